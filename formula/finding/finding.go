@@ -119,6 +119,13 @@ func (f Finding) Line() string {
 	return strings.Join(strings.Fields(b.String()), " ")
 }
 
+// compareText orders by everything that is said, source included: findings that
+// differ in anything have one order only.
+func (f Finding) compareText(g Finding) int {
+	return cmp.Or(cmp.Compare(f.Rule, g.Rule), cmp.Compare(f.Message, g.Message), cmp.Compare(f.Cure, g.Cure),
+		cmp.Compare(f.Source.Text, g.Source.Text), cmp.Compare(f.Source.Seen, g.Source.Seen))
+}
+
 // List is a collection of findings.
 type List []Finding
 
@@ -130,7 +137,7 @@ func (l *List) Add(f Finding) { *l = append(*l, f) }
 func (l *List) Sort() {
 	slices.SortFunc(*l, func(a, b Finding) int {
 		return cmp.Or(-cmp.Compare(a.Severity, b.Severity), cmp.Compare(a.Product, b.Product), cmp.Compare(a.Market, b.Market),
-			a.Where.compare(b.Where), cmp.Compare(a.Rule, b.Rule), cmp.Compare(a.Message, b.Message), cmp.Compare(a.Cure, b.Cure))
+			a.Where.compare(b.Where), a.compareText(b))
 	})
 	*l = slices.Compact(*l)
 }
@@ -140,7 +147,7 @@ func (l *List) Sort() {
 func (l *List) SortByPlace() {
 	slices.SortFunc(*l, func(a, b Finding) int {
 		return cmp.Or(a.Where.compare(b.Where), -cmp.Compare(a.Severity, b.Severity), cmp.Compare(a.Product, b.Product),
-			cmp.Compare(a.Market, b.Market), cmp.Compare(a.Rule, b.Rule), cmp.Compare(a.Message, b.Message), cmp.Compare(a.Cure, b.Cure))
+			cmp.Compare(a.Market, b.Market), a.compareText(b))
 	})
 	*l = slices.Compact(*l)
 }

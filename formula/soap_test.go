@@ -1,0 +1,203 @@
+package formula_test
+
+import (
+	"testing"
+
+	"panelwright/formula"
+	"panelwright/formula/exact"
+)
+
+// Molar masses from the standard atomic weights of 2021 (CIAAW): NaOH 39.99676928, KOH 56.1053, H2O 18.015,
+// C3H8O3 92.094 g/mol; citric acid 192.123, its monohydrate 210.138.
+var chemistry = &formula.Stoichiometry{
+	Soda: num("39.99676928").Quo(num("56.1053")), Glycerol: num("92.094").Quo(num("168.3159")), Water: num("18.015").Quo(num("56.1053")),
+	Glycerin: "GLYCERIN", Aqua: "AQUA",
+}
+
+func saponifiable(key, value, acid, soap string) *formula.Material {
+	m := fat(key)
+	v := pct(value)
+	hundred := exact.Int(100)
+	r := &formula.Reactant{Kind: formula.Glyceride, Value: formula.Interval{Lo: v.Lo.Mul(hundred), Hi: v.Hi.Mul(hundred)}, Sodium: formula.Key("NA-" + soap), Potassium: formula.Key("K-" + soap)}
+	r.Typical = r.Value.Lo.Add(r.Value.Hi).Quo(exact.Int(2))
+	r.Acid = formula.Point(num(acid))
+	m.Parts[0].Reacts = r
+	return m
+}
+
+func lye(kind formula.ReactantKind, purity string) *formula.Material {
+	key := map[formula.ReactantKind]formula.Key{formula.SodaLye: "NAOH", formula.PotashLye: "KOH"}[kind]
+	p := pct(purity)
+	return &formula.Material{Name: string(key), Parts: []formula.Part{
+		{Key: key, Range: p, Reacts: &formula.Reactant{Kind: kind}},
+		{Key: "AQUA", Range: formula.Interval{Lo: exact.Int(1).Sub(p.Hi), Hi: exact.Int(1).Sub(p.Lo)}, Dries: formula.Water}}}
+}
+
+func waterOnly() *formula.Material { return blend("water", "AQUA 100 water") }
+
+func soapOf(kind formula.ReactantKind, purity, superfat string, lines ...formula.Line) *formula.Formula {
+	return &formula.Formula{Name: "soap", Lines: lines, Saponify: &formula.Saponify{
+		Bases:    []formula.Base{{Material: lye(kind, purity), Share: exact.Int(1)}},
+		Superfat: pct(superfat).Lo, Water: waterOnly(), KeepsAll: true, By: chemistry}}
+}
+
+func inGrams(m *formula.Material, g string) formula.Line {
+	return formula.Line{Material: m, Text: m.Name + ": " + g + " g", Amount: formula.Amount{Kind: formula.Grams, Value: num(g)}}
+}
+
+// worked is what the worked examples print, to six decimals.
+func six(x exact.Rat) string { return x.Decimal(6, exact.Nearest).StringFixed(6) }
+
+func made(r *formula.Reaction, k formula.Key) exact.Rat {
+	for _, m := range r.Made {
+		if m.Key == k {
+			return m.Grams.Typical
+		}
+	}
+	return exact.Rat{}
+}
+
+// The worked examples of the project's own reference on soap chemistry, sections 8 A to D: computed there
+// by another program from the balance of mass and the molar masses above.
+func TestWorkedExamples(t *testing.T) {
+	triolein := num("168315.9").Quo(num("885.453")) // SV = 3 M(KOH)/M(triolein), in mg/g
+	for _, tt := range []struct {
+		name                                          string
+		formula                                       *formula.Formula
+		pure, weigh, notBase, glycerol, formed, spare string
+		soap                                          formula.Key
+		made                                          string
+	}{
+		{"A olive oil", soapOf(formula.SodaLye, "98", "5", inGrams(saponifiable("olive", "190", "0", "OLIVATE"), "1000")),
+			"128.676201", "131.302246", "2.626045", "98.760527", "0.000000", "50.000000", "NA-OLIVATE", "979.915674"},
+		{"B coconut oil, potash", soapOf(formula.PotashLye, "90", "0", inGrams(saponifiable("coco", "257", "0", "COCOATE"), "1000")),
+			"257.000000", "285.555556", "28.555556", "140.617482", "0.000000", "0.000000", "K-COCOATE", "1116.382518"},
+		{"C oil with free acid", soapOf(formula.SodaLye, "99", "0", inGrams(saponifiable("oil", "190", "10", "OILATE"), "1000")),
+			"135.448633", "136.816801", "1.368168", "98.486952", "3.210927", "0.000000", "NA-OILATE", "1033.750754"},
+		{"D triolein", soapOf(formula.SodaLye, "100", "0", inGrams(exactFat("triolein", triolein, "OLEATE"), "1000")),
+			"135.512905", "135.512905", "0.000000", "104.007779", "0.000000", "0.000000", "NA-OLEATE", "1031.505125"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			r, _ := formula.NewComposer().Reaction(tt.formula)
+			if r == nil {
+				t.Fatal("no reaction")
+			}
+			d := r.Lye[0]
+			purity := d.Purity().Hi
+			water := made(r, "AQUA").Sub(d.Grams.Mul(exact.Int(1).Sub(purity)))
+			check := func(what string, got exact.Rat, want string) {
+				if six(got) != want {
+					t.Errorf("%s %s, want %s", what, six(got), want)
+				}
+			}
+			check("pure", d.Grams.Mul(purity), tt.pure)
+			check("to weigh", d.Grams, tt.weigh)
+			check("not base", d.Grams.Mul(exact.Int(1).Sub(purity)), tt.notBase)
+			check("glycerol", made(r, "GLYCERIN"), tt.glycerol)
+			check("water formed", water, tt.formed)
+			check("fat left", made(r, r.Fats[0].Key), tt.spare)
+			check("soap", made(r, tt.soap), tt.made)
+			var sum exact.Rat
+			for _, m := range r.Made {
+				sum = sum.Add(m.Grams.Typical)
+			}
+			if !sum.Equal(r.Weight) {
+				t.Errorf("the parts weigh %s, what reacted %s", sum, r.Weight)
+			}
+		})
+	}
+}
+
+func exactFat(key string, value exact.Rat, soap string) *formula.Material {
+	m := saponifiable(key, "1", "0", soap)
+	m.Parts[0].Reacts.Value, m.Parts[0].Reacts.Typical = formula.Point(value), value
+	return m
+}
+
+// citricAs is citric acid; the monohydrate holds 18.015/210.138 of crystal water.
+func citricAs(form string) *formula.Material {
+	m := plain("CITRIC")
+	any, mono := num("168315.9").Quo(num("192.123")), num("168315.9").Quo(num("210.138"))
+	wet := num("18.015").Quo(num("210.138"))
+	r := &formula.Reactant{Kind: formula.PlainAcid, Sodium: "NA-CITRATE", Potassium: "K-CITRATE"}
+	switch form {
+	case "anhydrous":
+		r.Value, r.Typical = formula.Point(any), any
+	case "monohydrate":
+		r.Value, r.Typical, r.Crystal = formula.Point(mono), mono, formula.Point(wet)
+	default:
+		r.Value, r.Typical, r.Crystal = formula.Interval{Lo: mono, Hi: any}, mono, formula.Interval{Hi: wet}
+	}
+	m.Parts[0].Reacts = r
+	return m
+}
+
+// Example E of the same reference: three fats, citric acid with lye for it, perfume; 180 g of water lost.
+func TestWorkedBlend(t *testing.T) {
+	f := soapOf(formula.SodaLye, "98", "5",
+		inGrams(saponifiable("OLIVE", "190", "0", "OLIVATE"), "500"), inGrams(saponifiable("COCO", "257", "0", "COCOATE"), "300"),
+		inGrams(saponifiable("SHEA", "180", "0", "SHEATE"), "200"), inGrams(citricAs("anhydrous"), "15"), inGrams(plain("PARFUM"), "30"))
+	s := f.Saponify
+	s.WaterBy, s.WaterValue, s.KeepsAll = formula.WaterGrams, exact.Int(320), false
+	x := num("147.286961").Quo(num("1338.369942")) // the share of water in the cured bar, as the example prints it
+	s.Left = &formula.Interval{Lo: x, Hi: x}
+	p := &formula.Piece{Name: "bar", Lines: []formula.Line{{Formula: f, Amount: formula.Amount{Kind: formula.Grams, Value: num("1518.369942")}}}}
+	c, bad := formula.NewComposer().Compose(p)
+	if len(bad) > 0 {
+		t.Fatal(bad)
+	}
+	r := c.Reactions()[0]
+	if got := six(r.Lye[0].Grams); got != "153.369942" {
+		t.Errorf("lye to weigh %s", got)
+	}
+	if got := six(r.Poured); got != "1518.369942" {
+		t.Errorf("poured %s", got)
+	}
+	check := func(name string, c *formula.Composition, basis formula.Basis, want map[formula.Key]string, places int32) {
+		t.Helper()
+		got := map[formula.Key]exact.Rat{}
+		for i := range c.Items {
+			for part, q := range c.Items[i].Material.Parts {
+				typ, _, _ := c.PartGrams(i, part, basis)
+				got[q.Key] = got[q.Key].Add(typ)
+			}
+		}
+		for k, w := range want {
+			if g := got[k].Decimal(int(places), exact.Nearest).StringFixed(places); g != w {
+				t.Errorf("%s: %s %s, want %s", name, k, g, w)
+			}
+			delete(got, k)
+		}
+		for k := range got {
+			t.Errorf("%s: %s is not in the example", name, k)
+		}
+	}
+	check("went in", c.Weighed(), formula.AsAdded, map[formula.Key]string{"OLIVE": "500.00", "AQUA": "323.07", "COCO": "300.00", "SHEA": "200.00",
+		"NAOH": "150.30", "PARFUM": "30.00", "CITRIC": "15.00"}, 2)
+	for k, want := range map[formula.Key]string{"NA-OLIVATE": "489.957837", "NA-COCOATE": "297.139466", "NA-SHEATE": "195.668233", "GLYCERIN": "108.168767",
+		"OLIVE": "25.000000", "NA-CITRATE": "20.148679", "COCO": "15.000000", "SHEA": "10.000000"} {
+		if got := six(made(r, k)); got != want {
+			t.Errorf("%s %s g, want %s", k, got, want)
+		}
+	}
+	// The composition keeps shares to a hundred-millionth and the loss of water to a millionth.
+	check("came out", c, formula.Finished, map[formula.Key]string{"NA-OLIVATE": "489.958", "NA-COCOATE": "297.139", "NA-SHEATE": "195.668", "AQUA": "147.287",
+		"GLYCERIN": "108.169", "PARFUM": "30.000", "OLIVE": "25.000", "NA-CITRATE": "20.149", "COCO": "15.000", "SHEA": "10.000"}, 3)
+	if got := c.TypicalMass(formula.Finished).Decimal(3, exact.Nearest).String(); got != "1338.37" {
+		t.Errorf("cured %s g", got)
+	}
+}
+
+// Example H: 10 g of anhydrous citric acid without lye of its own leave so much more oil.
+func TestAcidWithoutLye(t *testing.T) {
+	oil := saponifiable("OLIVE", "190", "0", "OLIVATE")
+	f := &formula.Formula{Name: "soap", Saponify: &formula.Saponify{Water: waterOnly(), KeepsAll: true, By: chemistry},
+		Lines: []formula.Line{inGrams(oil, "1000"), inGrams(lye(formula.SodaLye, "98"), "131.302246"), inGrams(citricAs("anhydrous"), "10")}}
+	r, _ := formula.NewComposer().Reaction(f)
+	if got := r.Superfat.Typical.Mul(exact.Int(100)).Decimal(5, exact.Nearest).String(); got != "9.61097" {
+		t.Errorf("superfat %s %%, want 9.610969", got)
+	}
+	if !r.Superfat.Min.Equal(r.Superfat.Max) {
+		t.Errorf("nothing is open, and yet %s to %s", r.Superfat.Min, r.Superfat.Max)
+	}
+}
