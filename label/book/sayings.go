@@ -1,0 +1,84 @@
+package book
+
+import (
+	"fmt"
+	"strings"
+
+	"gopkg.in/yaml.v3"
+
+	"panelwright/formula/quantity"
+	"panelwright/label"
+)
+
+// sayings reads what the maker says of a product that the judgement of claims
+// and cautions asks for.
+func (p *page) sayings(e entry, pr *label.Product) {
+	switch e.key {
+	case "claims":
+		pr.Claims = nil
+		for _, n := range list(e.v) {
+			if w, ok := p.wording(n, "the claim"); ok {
+				pr.Claims = append(pr.Claims, w)
+			}
+		}
+	case "for children":
+		pr.ForChildren = p.yes(e.v, e.key)
+	case "adults only":
+		pr.AdultsOnly = p.yes(e.v, e.key)
+	case "soap exemption":
+		pr.SoapExempt = p.yes(e.v, e.key)
+	case "looks like food":
+		pr.LooksLikeFood = p.stated(e.v, e.key)
+	case "small parts":
+		pr.SmallParts = p.stated(e.v, e.key)
+	case "dose":
+		pr.Dose = p.dose(e.v)
+	}
+	if pr.ForChildren && pr.AdultsOnly && (e.key == "for children" || e.key == "adults only") {
+		p.fail("book.form", e.k, "the product is said to be for children and for adults only", "take one of the two out")
+	}
+}
+
+// stated reads a yes or no that means something other than silence.
+func (p *page) stated(n *yaml.Node, what string) label.Stated {
+	before := len(p.out)
+	yes := p.yes(n, what)
+	switch {
+	case len(p.out) > before:
+		return label.Unsaid
+	case yes:
+		return label.SaidYes
+	}
+	return label.SaidNo
+}
+
+// dose reads how much goes into one bath: 1 piece, 2 pieces, 1/2 piece, 20 g.
+func (p *page) dose(n *yaml.Node) (d label.Dose) {
+	s, ok := p.text(n, "the dose")
+	if !ok {
+		return d
+	}
+	d.Text = s
+	if number, ok := pieces(s); ok {
+		q, err := quantity.Parse(number + " g") // a number, whole or with a fraction
+		if err == nil && q.Number.Sign() > 0 {
+			d.Pieces = q.Number
+			return d
+		}
+	} else if q, err := quantity.Parse(s); err == nil && q.Unit.Kind == quantity.Mass && q.Number.Sign() > 0 {
+		d.Grams = q.Value()
+		return d
+	}
+	p.fail("book.dose", n, fmt.Sprintf("the dose is written as “%s”", clip(s)), "write pieces or a weight for one bath, as in 1 piece or 20 g")
+	return label.Dose{}
+}
+
+// pieces returns the number before the word piece or pieces.
+func pieces(s string) (number string, ok bool) {
+	for _, word := range []string{"pieces", "piece"} {
+		if number, ok = strings.CutSuffix(strings.ToLower(s), word); ok {
+			return strings.TrimSpace(number), true
+		}
+	}
+	return "", false
+}

@@ -1,0 +1,4 @@
+package label
+
+// RuleOfLimit is the code of a finding about a limit.
+var RuleOfLimit = ruleOf

@@ -1,0 +1,131 @@
+package font
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+)
+
+// Glyph is one letter of a shaped text. Advance and Kern are in font units. Kern is added after the glyph,
+// before the next one; at the end of a line it does not count.
+type Glyph struct {
+	Rune    rune
+	ID      uint16
+	Advance int16
+	Kern    int16
+}
+
+// Missing is the error for a letter that a face does not have.
+type Missing struct {
+	Rune rune
+	Text string // the text it was met in
+	Face string
+}
+
+func (e *Missing) Error() string {
+	if unicode.Is(unicode.Mn, e.Rune) {
+		return fmt.Sprintf("the typeface %s cannot set the accent %U in %q; type the accented letter as one character",
+			e.Face, e.Rune, e.Text)
+	}
+	return fmt.Sprintf("the typeface %s has no letter %q (%U), needed in %q; write it with other letters",
+		e.Face, e.Rune, e.Rune, e.Text)
+}
+
+// Shape returns the glyphs of text, one for each letter. A letter followed by a combining accent is set as
+// the one accented letter; any other letter that the face lacks gives an error of type *[Missing]. Line
+// breaks and tabs are no letters: split text before.
+func (f *Face) Shape(text string) ([]Glyph, error) {
+	return f.AppendShape(make([]Glyph, 0, len(text)), text)
+}
+
+// AppendShape appends the glyphs of text to dst, as Shape gives them.
+func (f *Face) AppendShape(dst []Glyph, text string) ([]Glyph, error) {
+	t := f.table()
+	start := len(dst)
+	for _, r := range text {
+		m, ok := t.metric(r)
+		if unicode.Is(unicode.Mn, r) && len(dst) > start {
+			if c, composed := t.compose(dst[len(dst)-1].Rune, r); composed {
+				dst = dst[:len(dst)-1]
+				r = c
+				m, ok = t.metric(r)
+			} else {
+				ok = false
+			}
+		}
+		if !ok || unicode.IsControl(r) {
+			return dst[:start], &Missing{Rune: r, Text: text, Face: f.Name()}
+		}
+		dst = append(dst, Glyph{Rune: r, ID: m.id, Advance: m.advance})
+	}
+	for i := start; i+1 < len(dst); i++ {
+		dst[i].Kern = t.kern(dst[i].Rune, dst[i+1].Rune)
+	}
+	return dst, nil
+}
+
+// Has reports whether the face has a letter for every rune of text.
+func (f *Face) Has(text string) bool {
+	_, err := f.Shape(text)
+	return err == nil
+}
+
+// Width returns the width of glyphs in font units. The kerning after the last one does not count.
+func Width(glyphs []Glyph) int64 {
+	var w int64
+	for _, g := range glyphs {
+		w += int64(g.Advance) + int64(g.Kern)
+	}
+	if n := len(glyphs); n > 0 {
+		w -= int64(glyphs[n-1].Kern)
+	}
+	return w
+}
+
+// String returns the text that glyphs were shaped from.
+func String(glyphs []Glyph) string {
+	var b strings.Builder
+	b.Grow(len(glyphs))
+	for _, g := range glyphs {
+		b.WriteRune(g.Rune)
+	}
+	return b.String()
+}
+
+// Extent is the box around the ink of a text, in font units from the start of its baseline, upwards
+// positive.
+type Extent struct{ Left, Right, Bottom, Top int64 }
+
+// Extent returns the box around the ink of glyphs, or the zero Extent where there is no ink.
+func (f *Face) Extent(glyphs []Glyph) Extent {
+	t := f.table()
+	var e Extent
+	var x int64
+	first := true
+	for _, g := range glyphs {
+		m, _ := t.metric(g.Rune)
+		if m.right > m.left {
+			l, r := x+int64(m.left), x+int64(m.right)
+			if first {
+				e = Extent{l, r, int64(m.bottom), int64(m.top)}
+				first = false
+			}
+			e.Left, e.Right = min(e.Left, l), max(e.Right, r)
+			e.Bottom, e.Top = min(e.Bottom, int64(m.bottom)), max(e.Top, int64(m.top))
+		}
+		x += int64(g.Advance) + int64(g.Kern)
+	}
+	return e
+}
+
+// Reach returns how far the ink of any of glyphs rises above the baseline and falls below it, and by how much it
+// sticks out of its own advance at the side where it does most, all in font units; 0 where it does not.
+func (f *Face) Reach(glyphs []Glyph) (up, down, side int64) {
+	t := f.table()
+	for i := range glyphs {
+		m, _ := t.metric(glyphs[i].Rune)
+		up, down = max(up, int64(m.top)), max(down, -int64(m.bottom))
+		side = max(side, -int64(m.left), int64(m.right)-int64(m.advance))
+	}
+	return up, down, side
+}

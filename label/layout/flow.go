@@ -1,0 +1,268 @@
+package layout
+
+import (
+	"strings"
+	"unicode"
+
+	"panelwright/label/font"
+	"panelwright/label/scene"
+)
+
+// span is a stretch of text in one face. The spans of a flow are of faces with the same units per em.
+type span struct {
+	text  string
+	face  *font.Face
+	space int // added between letters, in thousandths of the em
+}
+
+// flow is a text, measured once in font units, that can be broken into lines at any size.
+type flow struct {
+	glyphs      []font.Glyph
+	pos         []int64 // pos[i] is where glyph i starts; pos[len(glyphs)] is the end
+	cuts        []cut   // where a line may end, the end of the text being the last
+	runs        []run
+	upem        int64
+	top, bottom int64 // highest and lowest ink of any letter, above and below the baseline
+	whole       int64 // how full a line must be, in percent, for a name to be moved whole to the next one
+	side        int64 // the most that the ink of any letter sticks out at the side of its own width
+	tail        int64 // room for the e-mark after the last letter, with the gap before it
+	mark        int64 // height of the e-mark; 0 for none
+	wideN       int64 // width of the capital N, by which some statements keep their distance
+}
+
+// run is where a face ends in a flow.
+type run struct {
+	face *font.Face
+	end  int
+}
+
+// cut is a place where a line may end: before glyph end, the next line starting at glyph next.
+type cut struct {
+	end, next int
+	inside    bool // inside a name: only as a last resort
+}
+
+// breaking says where lines of a text may end. A word is never broken, and hyphenated names are words.
+type breaking uint8
+
+const (
+	atSpaces  breaking = iota // at any space
+	atCommas                  // after a comma; at other spaces as a last resort
+	atAddress                 // the same, and rather a short line than a place parted from its code
+	atGroups                  // before an opening bracket and after punctuation; before a figure as a last resort
+)
+
+// separators may end a line but not start one.
+const separators = "·•/|–—-+,;:.)×"
+
+// measure returns the flow of spans.
+func measure(how breaking, spans ...span) (*flow, error) {
+	f := &flow{upem: 1} // of an empty text, whose width is 0 at any size
+	n := 0
+	for _, s := range spans {
+		n += len(s.text)
+	}
+	f.glyphs = make([]font.Glyph, 0, n)
+	for _, s := range spans {
+		if s.text == "" {
+			continue
+		}
+		start := len(f.glyphs)
+		var err error
+		if f.glyphs, err = s.face.AppendShape(f.glyphs, s.text); err != nil {
+			return nil, err
+		}
+		f.upem = s.face.UnitsPerEm()
+		if s.space > 0 {
+			for i := start; i < len(f.glyphs); i++ {
+				f.glyphs[i].Kern += int16(int64(s.space) * f.upem / 1000)
+			}
+		}
+		f.runs = append(f.runs, run{s.face, len(f.glyphs)})
+		up, down, side := s.face.Reach(f.glyphs[start:])
+		f.top, f.bottom, f.side = max(f.top, up), max(f.bottom, down), max(f.side, side)
+	}
+	f.pos = make([]int64, len(f.glyphs)+1)
+	for i, g := range f.glyphs {
+		f.pos[i+1] = f.pos[i] + int64(g.Advance) + int64(g.Kern)
+	}
+	f.whole = 50
+	if how == atAddress {
+		f.whole = 15
+	}
+	f.cut(how)
+	return f, nil
+}
+
+// cut finds the places where a line may end.
+func (f *flow) cut(how breaking) {
+	for i := 1; i < len(f.glyphs); i++ {
+		if f.glyphs[i].Rune != ' ' || f.glyphs[i-1].Rune == ' ' {
+			continue
+		}
+		next := i
+		for next < len(f.glyphs) && f.glyphs[next].Rune == ' ' {
+			next++
+		}
+		if next == len(f.glyphs) {
+			break // the spaces at the end are part of no line
+		}
+		before, after := f.glyphs[i-1].Rune, f.glyphs[next].Rune
+		if strings.ContainsRune(separators, after) {
+			continue
+		}
+		good := strings.ContainsRune(",;:.·•/|", before)
+		switch {
+		case how == atGroups && !good && after != '(':
+			// As a last resort between "Net Wt" and the figure, but never between a figure and its unit.
+			if unicode.IsLetter(before) && unicode.IsDigit(after) {
+				f.cuts = append(f.cuts, cut{i, next, true})
+			}
+		case how == atCommas || how == atAddress:
+			f.cuts = append(f.cuts, cut{i, next, !good})
+		default:
+			f.cuts = append(f.cuts, cut{i, next, false})
+		}
+	}
+	end := len(f.glyphs)
+	for end > 0 && f.glyphs[end-1].Rune == ' ' {
+		end--
+	}
+	if end > 0 {
+		f.cuts = append(f.cuts, cut{end, end, false})
+	}
+}
+
+// units returns the width of the line from glyph a up to glyph b, in font units.
+func (f *flow) units(a, b int) int64 {
+	if a == b {
+		return 0
+	}
+	if b == len(f.glyphs) {
+		return f.pos[b] - f.pos[a] - int64(f.glyphs[b-1].Kern) + f.tail
+	}
+	return f.pos[b] - f.pos[a] - int64(f.glyphs[b-1].Kern)
+}
+
+// follow leaves room after the last letter for an e-mark that is height high at an em of size, and grows with it.
+func (f *flow) follow(height, size scene.Um) {
+	f.mark = (int64(height)*f.upem + int64(size) - 1) / int64(size)
+	f.tail = f.mark * 135 / 100
+	f.top = max(f.top, f.mark)
+}
+
+// width returns the width of the line from glyph a up to glyph b at an em of size, rounded up.
+func (f *flow) width(a, b int, size scene.Um) scene.Um {
+	return scene.Um((f.units(a, b)*int64(size) + f.upem - 1) / f.upem)
+}
+
+// ascent returns how far the ink rises above the baseline at an em of size, descent how far it falls below.
+func (f *flow) ascent(size scene.Um) scene.Um {
+	return scene.Um((f.top*int64(size) + f.upem - 1) / f.upem)
+}
+
+func (f *flow) descent(size scene.Um) scene.Um {
+	return scene.Um((f.bottom*int64(size) + f.upem - 1) / f.upem)
+}
+
+// overhang returns how much the ink of a line may stick out at either side of its width at an em of size.
+func (f *flow) overhang(size scene.Um) scene.Um {
+	return scene.Um((f.side*int64(size) + f.upem - 1) / f.upem)
+}
+
+// hang returns how much the ink of a line that begins with glyph a sticks out at its left.
+func (f *flow) hang(a int, size scene.Um) scene.Um {
+	for _, r := range f.runs {
+		if a < r.end {
+			left := r.face.Extent(f.glyphs[a : a+1]).Left
+			return scene.Um(max(0, (-left*int64(size)+f.upem-1)/f.upem))
+		}
+	}
+	return 0
+}
+
+// line is a line of a flow: glyphs a up to b, in a room from left to right.
+type line struct {
+	a, b        int
+	left, right scene.Um
+	inside      bool // ends inside a name
+}
+
+// room gives the space for line i of a flow.
+type room func(i int) (left, right scene.Um)
+
+// within is the room of lines that are all as wide as width.
+func within(width scene.Um) room {
+	return func(int) (scene.Um, scene.Um) { return 0, width }
+}
+
+// lines breaks the flow at an em of size into as few lines as the room allows, at most most of them, filling
+// each line before the next, and appends them to dst. Unless loose is set, names stay whole, but where one is
+// wider than its line or would leave half of the line before it empty. It returns false where a word is wider
+// than its line, or the lines are too many.
+func (f *flow) lines(dst []line, size scene.Um, space room, loose bool, most int) ([]line, bool) {
+	first := 0 // cut
+	for a, i := 0, 0; first < len(f.cuts); i++ {
+		if i == most {
+			return dst, false
+		}
+		left, right := space(i)
+		fits := f.fitting(a, first, size, right-left)
+		if fits < 0 {
+			return dst, false
+		}
+		if !loose && f.cuts[fits].inside {
+			least := int64(right-left) * f.upem / int64(size) * f.whole / 100
+			for whole := fits - 1; whole >= first && f.units(a, f.cuts[whole].end) >= least; whole-- {
+				if !f.cuts[whole].inside {
+					fits = whole
+					break
+				}
+			}
+		}
+		c := f.cuts[fits]
+		dst = append(dst, line{a, c.end, left, right, c.inside})
+		a, first = c.next, fits+1
+	}
+	return dst, true
+}
+
+// fitting returns the last cut from first on that ends a line from glyph a no wider than width, or -1.
+func (f *flow) fitting(a, first int, size, width scene.Um) int {
+	if width <= 0 {
+		return -1
+	}
+	most := int64(width) * f.upem / int64(size)
+	lo, hi := first, len(f.cuts) // the answer is before hi
+	for lo < hi {
+		mid := (lo + hi) / 2
+		if f.units(a, f.cuts[mid].end) <= most {
+			lo = mid + 1
+		} else {
+			hi = mid
+		}
+	}
+	if lo == first {
+		return -1
+	}
+	return lo - 1
+}
+
+// texts appends to items the texts of the line from glyph a up to glyph b with its baseline from (x, y).
+func (f *flow) texts(items []scene.Item, a, b int, x, y, size scene.Um, ink scene.Ink, mark *scene.Mark) []scene.Item {
+	for i, r := range f.runs {
+		from, to := a, min(b, r.end)
+		if i > 0 {
+			from = max(a, f.runs[i-1].end)
+		}
+		if from >= to {
+			continue
+		}
+		off := (f.pos[from] - f.pos[a]) * int64(size) / f.upem
+		items = append(items, &scene.Text{
+			Face: r.face, Size: size, X: x + scene.Um(off), Y: y,
+			Glyphs: f.glyphs[from:to:to], Ink: ink, Mark: mark,
+		})
+	}
+	return items
+}

@@ -1,0 +1,185 @@
+package layout
+
+import (
+	"fmt"
+	"strings"
+
+	"panelwright/label"
+	"panelwright/label/scene"
+)
+
+// NoRoom is the error where the copy does not fit on a label at the smallest type that is allowed.
+type NoRoom struct {
+	Name         string // of the product
+	Panel        string // "front" or "back"
+	W, H         scene.Um
+	NeedW, NeedH scene.Um // the smallest label of the same shape that would do; 0 if even a large one would not
+	Round        bool
+	Back         bool // a back label of the same size would do instead
+	Languages    int  // how many languages would fit if there were fewer; 0 if that alone would not do
+}
+
+func (e *NoRoom) Error() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s: the text does not fit on the %s label of %s at the smallest type that may be used",
+		e.Name, e.Panel, e.dimensions(e.W, e.H))
+	if e.NeedW == 0 {
+		b.WriteString("; a word is wider than the label, or there is far too much text")
+	} else {
+		fmt.Fprintf(&b, "; it lacks %s", (e.NeedW - e.W).String())
+		if !e.Round {
+			fmt.Fprintf(&b, " of width and %s of height", (e.NeedH - e.H).String())
+		}
+		fmt.Fprintf(&b, "; a label of %s would do", e.dimensions(e.NeedW, e.NeedH))
+	}
+	if e.Back {
+		b.WriteString(", or a back label of the same size")
+	}
+	if e.Languages > 0 {
+		fmt.Fprintf(&b, ", or %d %s on it", e.Languages, plural(e.Languages, "language", "languages"))
+	}
+	return b.String()
+}
+
+func (e *NoRoom) dimensions(w, h scene.Um) string {
+	if e.Round {
+		return w.String() + " across"
+	}
+	return strings.TrimSuffix(w.String(), " mm") + " x " + h.String()
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return one
+	}
+	return many
+}
+
+// possible reports whether the face holds its blocks at the smallest sizes, in any arrangement and width.
+func (f *face) possible() bool {
+	for w := f.widest + 1; w > 0; {
+		w--
+		if !f.words(w) {
+			continue
+		}
+		least := size(houseHeight)
+		z := sizes{width: w, loose: true, text: least, title: titleFor(least)}
+		for _, a := range append(f.suited(), f.unsuited()...) {
+			if a.fits(z) {
+				return true
+			}
+			if z := (sizes{width: w, text: least, title: titleFor(least)}); a.fits(z) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// noRoom works out what would help face f, which does not hold its blocks.
+func (d *dressed) noRoom(c *label.PackCopy, f *face) error {
+	e := &NoRoom{Name: c.Name, Panel: f.panel.name, W: f.panel.w, H: f.panel.h, Round: f.panel.shape.Kind == label.Round}
+	if step, ok := f.grow(); ok {
+		s := enlarged(f.panel.shape, step)
+		e.NeedW, e.NeedH = scene.Um(s.W), scene.Um(s.H)
+	}
+	if c.Pack.Back.Kind == label.NoShape && len(c.Back) > 0 && single(c.Pack.Label.Kind) {
+		e.Back = d.works(c, func(p *label.Pack) { p.Back = p.Label }, nil)
+	}
+	for n := len(c.Languages) - 1; n > 0 && e.Languages == 0; n-- {
+		if d.works(c, nil, c.Languages[:n]) {
+			e.Languages = n
+		}
+	}
+	return e
+}
+
+// single reports whether a label of a kind has one panel, so that another can go on the back of the pack.
+func single(k label.ShapeKind) bool {
+	switch k {
+	case label.Wrap, label.Folded, label.Booklet, label.Topper:
+		return false
+	}
+	return true
+}
+
+// growth is the step by which a label is enlarged, on its longer side, and the most steps that are tried.
+const (
+	growth  = 1000
+	mostMms = 400
+)
+
+// enlarged returns s with its longer side longer by steps millimetres, and the other in proportion.
+func enlarged(s label.Shape, steps int64) label.Shape {
+	long := max(s.W, s.H)
+	up := func(side int64) int64 {
+		return (side + side*steps*growth/long + growth - 1) / growth * growth
+	}
+	s.W, s.H = up(s.W), up(s.H)
+	return s
+}
+
+// grow returns by how many millimetres the longer side must grow for the blocks to fit.
+func (f *face) grow() (int64, bool) {
+	fits := func(steps int64) bool {
+		g := *f
+		s := enlarged(f.panel.shape, steps)
+		g.panel = newPanel(f.panel.name, s, f.margin, f.frame(scene.Um(min(s.W, s.H))))
+		if h := f.panel.hole; h.r > 0 {
+			h.x = g.panel.w / 2
+			g.panel.punch(h, holeAir)
+		}
+		return g.possible()
+	}
+	if !fits(mostMms) {
+		return 0, false
+	}
+	lo, hi := int64(0), int64(mostMms)
+	for hi-lo > 1 {
+		if mid := (lo + hi) / 2; fits(mid) {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	return hi, true
+}
+
+// works reports whether the copy would fit with another pack or fewer languages.
+func (d *dressed) works(c *label.PackCopy, change func(*label.Pack), languages []string) bool {
+	copy, p := *c, *c.Pack
+	if change != nil {
+		change(&p)
+	}
+	copy.Pack = &p
+	if languages != nil {
+		copy.Front, copy.Back = spoken(c.Front, languages), spoken(c.Back, languages)
+	}
+	sheets, err := d.deal(&copy)
+	if err != nil {
+		return false
+	}
+	for _, s := range sheets {
+		for _, f := range s.faces {
+			if !f.empty() && !f.possible() {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// spoken returns the statements in one of the languages, or in none.
+func spoken(all []label.Statement, languages []string) []label.Statement {
+	var out []label.Statement
+	for _, s := range all {
+		keep := s.Lang == ""
+		for _, l := range languages {
+			keep = keep || s.Lang == l
+		}
+		if keep {
+			out = append(out, s)
+		}
+	}
+	return out
+}

@@ -1,0 +1,183 @@
+package layout
+
+import (
+	"panelwright/label/font"
+	"panelwright/label/scene"
+)
+
+// Measures of the spaces to write in and of the jar. Common practice, no source: a felt pen needs 4.5 mm of
+// height, and a lot code or a date 14 mm at least.
+const (
+	writeHeight scene.Um = 4500
+	writeLeast  scene.Um = 14 * scene.Mm
+	writeWidth  scene.Um = 21 * scene.Mm
+	leadSpace   scene.Um = 900  // between the words and the space to write in
+	partGap     scene.Um = 3500 // between parts of a row
+)
+
+// part is how a part of a row measures.
+type part struct {
+	words scene.Um // width of its words
+	from  scene.Um // where they begin: the width of the symbol before them, with the space between
+	wide  scene.Um // with the space to write in, and the symbol, at its smallest
+	tall  scene.Um
+	drop  scene.Um // from the baseline of the words to the lower edge
+}
+
+// part measures a part of a row at sizes z.
+func (b *block) part(z sizes) part {
+	f, size := b.flows[z.width], z.of(b)
+	m := part{words: f.width(0, len(f.glyphs), size)}
+	capital := scene.Um(0) // what the other symbols are measured by
+	if b.symbol != noSymbol && b.symbol != jarSymbol {
+		capital = scene.Um(b.d.regular(z.width).HeightAt(int64(size), font.Capitals))
+	}
+	switch b.symbol {
+	case jarSymbol:
+		j := jarAround(m.words, f.ascent(size))
+		m.from, m.wide, m.tall, m.drop = j.words, j.width, j.height, j.height-j.base
+		return m
+	case codeSymbol:
+		pad := capital * 55 / 100
+		m.from, m.wide, m.tall, m.drop = pad, m.words+2*pad, capital+2*pad, pad
+		return m
+	case bookSymbol:
+		m.tall = max(capital*3, leastBook)
+		m.wide, m.drop = m.tall*bookWide/100, (m.tall-capital)/2
+		return m
+	case eSymbol:
+		m.tall = max(b.tail, b.tail*size/b.floor[z.width])
+		m.wide = m.tall
+		return m
+	case timerSymbol:
+		m.tall = max(capital*2, leastTimer)
+		m.from = m.tall*timerWide/100 + leadSpace
+		m.drop = (m.tall - capital) / 2
+		if !b.fill {
+			m.wide = m.from + m.words
+			return m
+		}
+		m.wide = m.from + writeLeast
+		m.tall = max(m.tall, writeHeight)
+		return m
+	}
+	m.wide = m.words
+	m.drop = max(f.descent(size), size*23/100, 2*Hairline) // alike in all parts, so that they stand on one line
+	m.tall = f.ascent(size) + m.drop
+	if b.fill {
+		m.wide += leadSpace + writeLeast
+		m.tall = max(m.tall, writeHeight)
+		if b.joined {
+			m.tall = max(f.ascent(size)+m.drop, writeHeight*2/3) // the words above leave room beside them
+		}
+	}
+	return m
+}
+
+// after returns the space between a part of a row and the next.
+func (b *block) after() scene.Um {
+	if b.fill || b.symbol != noSymbol {
+		return partGap
+	}
+	return partGap / 2
+}
+
+// setRow puts the parts of a row side by side, in as many rows as it takes, from y on. Each part is a line
+// in c.lines with its left and right edges, its top in a and its bottom in b; a part whose space to write in
+// stands below its words is marked as inside.
+func (c *column) setRow(row *block, z sizes, y scene.Um) (scene.Um, bool) {
+	space := z.text * 30 / 100
+	for i := 0; i < len(row.parts); y += space {
+		n, wide, tall, fills := 0, scene.Um(0), scene.Um(0), scene.Um(0)
+		for ; i+n < len(row.parts); n++ {
+			b := row.parts[i+n]
+			m := b.part(z)
+			if n > 0 {
+				m.wide += row.parts[i+n-1].after()
+			}
+			if left, right := c.chord(y, y+max(tall, m.tall)); wide+m.wide > right-left {
+				break
+			}
+			wide, tall = wide+m.wide, max(tall, m.tall)
+			if b.fill {
+				fills++
+			}
+		}
+		if n > 0 && i+n < len(row.parts) && row.parts[i+n].joined {
+			// Words for a space that comes on the next row go with it, unless they would leave nothing here.
+			for n > 1 && row.parts[i+n].joined && !row.parts[i+n-1].fill {
+				n--
+				wide -= row.parts[i+n].part(z).wide + row.parts[i+n-1].after()
+			}
+		}
+		if n == 0 {
+			end, ok := c.setBelow(row.parts[i], z, y)
+			if !ok {
+				return y, false
+			}
+			y = end
+			i++
+			continue
+		}
+		x, right := c.chord(y, y+tall)
+		more := scene.Um(0) // for each space to write in, beyond the least
+		if fills > 0 {
+			more = min((right-x-wide)/fills, writeWidth-writeLeast)
+		}
+		if c.centred {
+			x += (right - x - wide - more*fills) / 2
+		}
+		for _, b := range row.parts[i : i+n] {
+			m := b.part(z)
+			if b.fill {
+				m.wide += more
+			}
+			c.lines = append(c.lines, line{a: int(y), b: int(y + tall), left: x, right: x + m.wide})
+			x += m.wide + b.after()
+		}
+		y += tall
+		i += n
+	}
+	return y - space, true
+}
+
+// setBelow sets a part with its space to write in below its words.
+func (c *column) setBelow(b *block, z sizes, y scene.Um) (scene.Um, bool) {
+	m := b.part(z)
+	tall := m.tall + writeHeight
+	left, right := c.chord(y, y+tall)
+	wide := max(m.words, writeWidth)
+	if !b.fill || b.symbol != noSymbol || wide > right-left {
+		return y, false
+	}
+	if c.centred {
+		left += (right - left - wide) / 2
+	}
+	c.lines = append(c.lines, line{a: int(y), b: int(y + tall), left: left, right: left + wide, inside: true})
+	return y + tall, true
+}
+
+// drawRow draws the parts that setRow placed.
+func (c *column) drawRow(items []scene.Item, row *block, z sizes, places []line, ink scene.Ink) []scene.Item {
+	for i, at := range places {
+		b := row.parts[i]
+		f, size, m := b.flows[z.width], z.of(b), b.part(z)
+		base, from := scene.Um(at.b)-m.drop, at.left // parts of a row stand on one line
+		mark := b.mark(z.width, size)
+		box := scene.Rect{Left: at.left, Top: scene.Um(at.b) - m.tall, Right: at.left + m.wide, Bottom: scene.Um(at.b)}
+		items = append(items, b.drawSymbol(box, m, f.ascent(size), ink)...)
+		from += m.from
+		y := base
+		if at.inside {
+			y = scene.Um(at.a) + f.ascent(size)
+		}
+		items = f.texts(items, 0, len(f.glyphs), from, y, size, ink, mark)
+		if b.fill {
+			if !at.inside && m.words > 0 {
+				from += m.words + leadSpace
+			}
+			items = append(items, scene.Line(from, base+Hairline, at.right, base+Hairline, Hairline, ink))
+		}
+	}
+	return items
+}

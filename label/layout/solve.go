@@ -1,0 +1,169 @@
+package layout
+
+import (
+	"panelwright/label/font"
+	"panelwright/label/scene"
+)
+
+// Heights of the lower-case o that the solver aims for. Common practice, no source: 1.25 mm reads well at
+// arm's length, and small print larger than 1.75 mm only looks loud.
+const (
+	goodHeight        = 1250
+	comfortableHeight = 1750
+)
+
+// leastTitle is the em that a name is never set below.
+const leastTitle scene.Um = 3600
+
+// solve finds the arrangement and the sizes for the face, or nil where nothing fits. The arrangements that
+// suit the shape come first, then those that do not; of each kind the first that reads well in the widest
+// type is taken, else the one with the largest type.
+func (f *face) solve() *arrangement {
+	var best *arrangement
+	var bestSizes sizes
+	var bestScore scene.Um
+	for kind, find := range []func() []*arrangement{f.suited, f.unsuited} {
+		if bestSizes.read() {
+			break
+		}
+		all := find()
+		for w := range f.widest + 1 {
+			for _, loose := range []bool{false, true} {
+				if bestSizes.read() || !f.words(w) {
+					continue
+				}
+				for _, a := range all {
+					z := sizes{width: w, loose: loose}
+					least, can := z.beats(bestScore, kind)
+					if !can {
+						continue
+					}
+					z, ok := a.largest(z, least)
+					if !ok {
+						continue
+					}
+					if score := z.score(kind); score > bestScore {
+						best, bestSizes, bestScore = a, z, score
+					}
+					if z.read() && !loose {
+						break
+					}
+				}
+			}
+		}
+	}
+	if best != nil {
+		best.sizes = bestSizes
+		best.spread(f.panel)
+	}
+	return best
+}
+
+// read reports whether the text is large enough to read well.
+func (z sizes) read() bool { return z.text >= size(goodHeight) }
+
+// score tells how good sizes are. Narrow type, broken names and columns that do not suit the shape have to
+// earn their place with larger letters.
+func (z sizes) score(kind int) scene.Um {
+	score := min(z.text, size(goodHeight)) * (100 - 3*scene.Um(z.width) - 8*scene.Um(kind))
+	if z.loose {
+		score = score * 90 / 100
+	}
+	return score
+}
+
+// beats returns the smallest text with which sizes like z have a better score than best, from the smallest text
+// there is, or false if none has. What cannot win need not be searched for.
+func (z sizes) beats(best scene.Um, kind int) (scene.Um, bool) {
+	least, good := size(houseHeight), size(goodHeight)
+	for z.text = least; z.text <= good; {
+		score := z.score(kind)
+		if score > best {
+			return z.text, true
+		}
+		z.text += max((best-score)/100, 1) // a micrometre of text counts for less than 100
+	}
+	return 0, false
+}
+
+// size returns the em at which the lower-case o of the text face has a height.
+func size(height int64) scene.Um {
+	return scene.Um(font.Text.SizeForHeight(height, font.LowerO))
+}
+
+// titleFor returns the em of the name that goes with an em of the text, before it is made larger.
+func titleFor(text scene.Um) scene.Um { return max(leastTitle, text*2) }
+
+// largest returns sizes with the largest text that fits, or false if not even text as large as lo does.
+func (a *arrangement) largest(z sizes, lo scene.Um) (sizes, bool) {
+	at := func(text scene.Um) sizes {
+		z.text, z.title = text, titleFor(text)
+		return z
+	}
+	hi := size(comfortableHeight)
+	if !a.fits(at(lo)) {
+		return z, false
+	}
+	if a.fits(at(hi)) {
+		return at(hi), true
+	}
+	return at(most(lo, hi, fine, func(text scene.Um) bool { return a.fits(at(text)) })), true
+}
+
+// fine and coarse are how near a search comes to the largest value: a print shows neither.
+const (
+	fine   scene.Um = 4
+	coarse scene.Um = 16
+)
+
+// most returns a value from lo up to below hi that passes, within step of the largest, given that lo passes and
+// hi does not.
+func most(lo, hi, step scene.Um, passes func(scene.Um) bool) scene.Um {
+	for hi-lo > step {
+		if mid := (lo + hi) / 2; passes(mid) {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return lo
+}
+
+// widestGap is the most that is added to a space between groups.
+const widestGap = 3 * scene.Mm
+
+// spread makes the name as large as the panel bears, and then gives the space that is left in each column
+// to its gaps.
+func (a *arrangement) spread(p *panel) {
+	z := a.sizes
+	for _, c := range a.columns {
+		if c.gap = z.text / 2; !c.fits(z) {
+			c.gap = 0
+		}
+		if c.reserve = (c.area.bottom - c.area.top) * 12 / 100; !c.fits(z) {
+			c.reserve = 0
+		}
+	}
+	try := func(title scene.Um) sizes {
+		z.title = title
+		return z
+	}
+	least, largest := z.title, min(min(p.w, p.h)*20/100, z.text*9/2)
+	if largest > least && !a.fits(try(largest)) {
+		largest = most(least, largest, coarse, func(t scene.Um) bool { return a.fits(try(t)) })
+	}
+	a.sizes = try(max(least, largest))
+	for _, c := range a.columns {
+		c.reserve = 0
+		fits := func(gap scene.Um) bool {
+			c.gap = gap
+			return c.fits(a.sizes)
+		}
+		if least := c.gap; !fits(widestGap) {
+			fits(most(least, widestGap, coarse, fits))
+		}
+		if c.centred {
+			c.centre(a.sizes)
+		}
+	}
+}
