@@ -1,0 +1,182 @@
+package main
+
+import (
+	"bytes"
+	"cmp"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"panelwright/formula/finding"
+	"panelwright/inci"
+	"panelwright/label"
+	"panelwright/label/book"
+	"panelwright/label/layout"
+	"panelwright/label/paper"
+	"panelwright/label/render/pdf"
+)
+
+// check prints what is wrong, worst first, by product and market; what only the
+// maker can answer stands apart.
+func check(c *call) (int, error) {
+	if c.register {
+		return c.rules()
+	}
+	b, jobs, _, err := c.openAndJudge()
+	if err != nil {
+		return exitFailed, err
+	}
+	found := c.found
+	prints, n := 0, 0
+	var markets []inci.Market
+	var sheet [][]*label.Declaration
+	for j := range jobs {
+		markets = append(markets, j.markets()...)
+		if c.pdf != "" && len(j.decls) > 0 {
+			sheet = append(sheet, j.decls)
+		}
+		found = append(found, j.findings()...)
+		for _, d := range j.decls {
+			n++
+			if d.Verdict().Prints() {
+				prints++
+			}
+		}
+	}
+	found.Sort()
+	if c.pdf != "" {
+		if err := c.findingsSheet(b, sheet); err != nil {
+			return exitFailed, err
+		}
+	}
+	if c.json {
+		out := []checkJSON{}
+		for _, f := range found {
+			out = append(out, checkJSON{f.Market, findingJSON(f)})
+		}
+		data, err := marshal(out, "")
+		if err == nil {
+			_, err = c.out.Write(append(data, '\n'))
+		}
+		return exitOf(found), err
+	}
+	c.verdict(found)
+	fmt.Fprintf(c.out, "%d of %d declarations may be printed; judged on %s", prints, n, c.on)
+	if c.placed != c.on {
+		fmt.Fprintf(c.out, ", first supplied %s", c.placed)
+	}
+	fmt.Fprintln(c.out)
+	section(c.out, "Wrong", found, finding.Error)
+	section(c.out, "Only you can answer", found, finding.Question)
+	section(c.out, "Worth a look", found, finding.Warning)
+	section(c.out, "Notes", found, finding.Note)
+	fmt.Fprintf(c.out, "\n%s\nWhich: panelwright check --rules. Local law and a qualified safety assessor have the last word.\n", label.LeftOpenLine(markets))
+	if c.pdf != "" {
+		fmt.Fprintf(c.out, "findings sheet: %s, and as text %s\n", c.pdf, textBeside(c.pdf))
+	}
+	return exitOf(found), nil
+}
+
+// findingsSheet writes the sheet for an assessor, as PDF and as text beside it.
+func (c *call) findingsSheet(b *book.Book, all [][]*label.Declaration) error {
+	if len(all) == 0 {
+		return usageError("there is no product to write a findings sheet of")
+	}
+	title := b.Workshop.Name
+	if c.product != "" {
+		title = all[0][0].Product.Name
+	}
+	doc := paper.Findings(title, c.found, all, b.Fingerprint)
+	var text, buf bytes.Buffer
+	if err := doc.Text(&text); err != nil {
+		return err
+	}
+	scenes, err := doc.Pages(layout.A4)
+	if err != nil {
+		return err
+	}
+	if err := pdf.Write(&buf, scenes, pdf.Options{Title: doc.Title, Date: day(c.on)}); err != nil {
+		return err
+	}
+	if err := writeWhole(textBeside(c.pdf), text.Bytes()); err != nil {
+		return err
+	}
+	return writeWhole(c.pdf, buf.Bytes())
+}
+
+// textBeside is the name of the text file beside a PDF file.
+func textBeside(name string) string { return strings.TrimSuffix(name, ".pdf") + ".txt" }
+
+type checkJSON struct {
+	Market string `json:"market"`
+	jsonFinding
+}
+
+// section prints the findings of one severity, a product and market at a time.
+// The same finding in several markets is said once.
+func section(w io.Writer, title string, list finding.List, s finding.Severity) {
+	out := together(list, s, s)
+	if len(out) == 0 {
+		return
+	}
+	fmt.Fprintf(w, "\n%s (%d)\n", title, len(out))
+	product := ""
+	for i, f := range out {
+		if f.Product != product || i == 0 {
+			product = f.Product
+			fmt.Fprintf(w, "  %s\n", cmp.Or(product, "the book"))
+		}
+		fmt.Fprintf(w, "    %s%s\n", bracket(f.Market), f.Message)
+		if f.Cure != "" {
+			fmt.Fprintf(w, "        cure: %s\n", f.Cure)
+		}
+		fmt.Fprintf(w, "        %s\n", strings.TrimSpace(f.Where.String()+"  "+string(f.Rule)))
+		for _, src := range f.sources {
+			fmt.Fprintf(w, "        source: %s\n", src)
+		}
+	}
+}
+
+func bracket(market string) string {
+	if market == "" {
+		return ""
+	}
+	return "[" + market + "] "
+}
+
+// said is a finding as it is printed: once for the markets in which it is the
+// same, with the sources of each.
+type said struct {
+	finding.Finding
+	sources []string
+}
+
+// together keeps the findings from one severity up to another and joins those
+// that say the same of the same product and place in several markets.
+func together(list finding.List, from, to finding.Severity) []said {
+	var out []said
+	type same struct {
+		product, message, cure string
+		where                  finding.Pos
+	}
+	at := map[same]int{}
+	for _, f := range list {
+		if f.Severity < from || f.Severity > to {
+			continue
+		}
+		k := same{f.Product, f.Message, f.Cure, f.Where}
+		i, ok := at[k]
+		if ok {
+			out[i].Market += " " + f.Market
+		} else {
+			i = len(out)
+			at[k] = i
+			out = append(out, said{Finding: f})
+		}
+		if src := f.Source.String(); src != "" && !slices.Contains(out[i].sources, src) {
+			out[i].sources = append(out[i].sources, src)
+		}
+	}
+	return out
+}

@@ -1,0 +1,246 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"iter"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"panelwright/formula/date"
+	"panelwright/formula/finding"
+	"panelwright/inci"
+	"panelwright/label"
+	"panelwright/label/font"
+	"panelwright/label/layout"
+	"panelwright/label/paper"
+	"panelwright/label/render/pdf"
+)
+
+// labels writes the label PDF of every pack and the declaration sheet of every
+// product. What may not be printed for sale is left out, or with --proof
+// printed as a proof and marked so.
+func labels(c *call) (int, error) {
+	b, jobs, _, err := c.openAndJudge()
+	if err != nil {
+		return exitFailed, err
+	}
+	dir := c.dir
+	if dir == "" {
+		book := "."
+		if len(c.args) > 0 {
+			book = c.args[0]
+		}
+		if s, err := os.Stat(book); err == nil && !s.IsDir() {
+			book = filepath.Dir(book)
+		}
+		dir = filepath.Join(book, "printed")
+	}
+	out, found, err := c.print(jobs, b.Fingerprint, dir)
+	if err != nil {
+		return exitFailed, err
+	}
+	c.verdict(found)
+	rows := [][]string{{"product", "markets", "verdict", "label", "declaration sheet"}}
+	for _, r := range out {
+		rows = append(rows, []string{r.product, r.markets, r.verdict, r.label, r.sheet})
+	}
+	if err := table(c.out, rows); err != nil {
+		return exitFailed, err
+	}
+	fmt.Fprintf(c.out, "written to %s; print at actual size\n", dir)
+	for _, r := range out {
+		for _, f := range r.findings {
+			if f.Severity == finding.Note {
+				fmt.Fprintf(c.out, "note: %s, %s: %s\n", r.product, r.markets, f.Message)
+			}
+		}
+		c.problems(r.findings)
+	}
+	return exitOf(found), nil
+}
+
+// printed is what came of one pack.
+type printed struct {
+	product, markets, verdict string
+	label, sheet              string // file names, or "-"
+	findings                  finding.List
+	decls                     []*label.Declaration
+}
+
+// print writes the files of all jobs into dir and says what came of each pack,
+// with every finding.
+func (c *call) print(jobs iter.Seq[judged], fingerprint, dir string) (out []printed, found finding.List, err error) {
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return nil, nil, err
+	}
+	type drawn struct {
+		job   judged
+		packs []printed
+		err   error
+	}
+	var all []drawn
+	for j := range jobs {
+		all = append(all, drawn{job: j})
+	}
+	draw := func(d drawn) drawn {
+		sheet, err := c.sheet(d.job, fingerprint, dir)
+		for _, g := range byPack(d.job) {
+			if err != nil {
+				break
+			}
+			var r printed
+			r, err = c.pack(d.job, g, dir)
+			r.sheet = sheet
+			d.packs = append(d.packs, r)
+		}
+		d.err = err
+		return d
+	}
+	for d := range inOrder(all, draw) {
+		if d.err != nil {
+			return nil, nil, d.err
+		}
+		found = append(found, d.job.findings()...)
+		for _, r := range d.packs {
+			out = append(out, r)
+			found = append(found, r.findings...)
+		}
+	}
+	return out, found, nil
+}
+
+// byPack groups a product's declarations by the pack that serves them;
+// declarations without a pack stand alone.
+func byPack(j judged) [][]*label.Declaration {
+	var out [][]*label.Declaration
+	at := map[*label.Pack]int{}
+	for _, d := range j.decls {
+		p := j.product.PackFor(d.Market)
+		if i, ok := at[p]; ok && p != nil {
+			out[i] = append(out[i], d)
+			continue
+		}
+		at[p] = len(out)
+		out = append(out, []*label.Declaration{d})
+	}
+	return out
+}
+
+func (c *call) pack(j judged, ds []*label.Declaration, dir string) (printed, error) {
+	var ms []inci.Market
+	var found finding.List
+	for _, d := range ds {
+		ms = append(ms, d.Market)
+		found = append(found, d.Findings...)
+	}
+	r := printed{product: j.product.Name, markets: codes(ms), verdict: found.Verdict().String(), label: "-", decls: ds}
+	p := j.product.PackFor(ds[0].Market)
+	if p == nil || p.Label.Kind == label.NoShape {
+		return r, nil
+	}
+	copy := label.CopyFor(p, ds)
+	r.findings = copy.Findings
+	if len(r.findings) > 0 {
+		r.verdict = append(found, r.findings...).Verdict().String()
+	}
+	if copy.Proof && !c.proof {
+		return r, nil
+	}
+	laid, err := layout.Lay(copy, layout.Options{})
+	var room *layout.NoRoom
+	if errors.As(err, &room) {
+		r.findings.Add(finding.Finding{Rule: "pack.no-room", Severity: finding.Error, Where: p.Pos, Product: j.product.Name, Market: r.markets,
+			Message: room.Error()})
+		r.verdict = append(found, r.findings...).Verdict().String()
+		return r, nil
+	}
+	var missing *font.Missing
+	if errors.As(err, &missing) {
+		r.findings.Add(finding.Finding{Rule: "pack.letter", Severity: finding.Error, Where: p.Pos, Product: j.product.Name, Market: r.markets,
+			Message: err.Error(), Cure: "write it with other letters, or name a font that has it"})
+		r.verdict = append(found, r.findings...).Verdict().String()
+		return r, nil
+	}
+	if err != nil {
+		return r, err
+	}
+	r.findings = append(r.findings, laid.Findings...)
+	o := pdf.Options{Title: j.product.Name + ", " + r.markets, Date: day(c.on)}
+	name := slug(j.product.Name) + "-" + strings.ReplaceAll(r.markets, "+", "-")
+	if c.proof {
+		if err := c.proofFile(copy, laid, o, filepath.Join(dir, name+"-proof.pdf")); err != nil {
+			return r, err
+		}
+		if r.label = name + "-proof.pdf"; copy.Proof {
+			return r, nil
+		}
+	}
+	var buf bytes.Buffer
+	if err := pdf.Write(&buf, laid.Scenes, o); err != nil {
+		return r, err
+	}
+	r.label = name + ".pdf"
+	return r, writeWhole(filepath.Join(dir, r.label), buf.Bytes())
+}
+
+// proofFile writes the label at its true size, and after it what an inspector
+// would measure. Where the label may not be sold, every page says so.
+func (c *call) proofFile(copy *label.PackCopy, laid *layout.Laid, o pdf.Options, file string) error {
+	if copy.Proof {
+		o.Watermark = "PROOF - NOT FOR SALE"
+	}
+	pages, err := layout.Proof(copy, laid.Scenes)
+	if err != nil {
+		return err
+	}
+	var buf bytes.Buffer
+	if err := pdf.Write(&buf, append(laid.Scenes[:len(laid.Scenes):len(laid.Scenes)], pages...), o); err != nil {
+		return err
+	}
+	return writeWhole(file, buf.Bytes())
+}
+
+// sheet writes the declaration sheet of a product, as PDF and as text. A set
+// has none of its own: its products do.
+func (c *call) sheet(j judged, fingerprint, dir string) (string, error) {
+	if j.set != nil || len(j.decls) == 0 {
+		return "-", nil
+	}
+	doc := paper.Declaration(j.decls, fingerprint)
+	var text, buf bytes.Buffer
+	if err := doc.Text(&text); err != nil {
+		return "", err
+	}
+	scenes, err := doc.Pages(layout.A4)
+	if err != nil {
+		return "", err
+	}
+	if err := pdf.Write(&buf, scenes, pdf.Options{Title: doc.Title, Date: day(c.on)}); err != nil {
+		return "", err
+	}
+	name := slug(j.product.Name) + "-declaration"
+	if err := writeWhole(filepath.Join(dir, name+".txt"), text.Bytes()); err != nil {
+		return "", err
+	}
+	return name + ".pdf", writeWhole(filepath.Join(dir, name+".pdf"), buf.Bytes())
+}
+
+func day(d date.Date) time.Time {
+	return time.Date(d.Year(), time.Month(d.Month()), d.Day(), 0, 0, 0, 0, time.UTC)
+}
+
+// slug turns a name into a file name: small letters and digits, joined by
+// hyphens. Other letters are kept.
+func slug(name string) string {
+	words := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool {
+		return r < '0' || r > '9' && r < 'a' || r > 'z' && r < 0x80
+	})
+	if len(words) == 0 {
+		return "unnamed"
+	}
+	return strings.Join(words, "-")
+}

@@ -1,0 +1,65 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"strings"
+
+	"panelwright/formula"
+	"panelwright/label"
+	"panelwright/label/paper"
+)
+
+// lye prints the lye calculations of a book's soaps, or of one formula. The
+// first line is the verdict over all of them.
+func lye(c *call) (int, error) {
+	b, err := c.open()
+	if err != nil {
+		return exitFailed, err
+	}
+	desk := label.NewDesk(&b.Workshop)
+	var body bytes.Buffer
+	verdict, code, named := paper.Margin, exitClean, false
+	for _, f := range b.Formulas {
+		if c.formula != "" && !strings.EqualFold(f.Name, c.formula) {
+			continue
+		}
+		named = true
+		r, _ := desk.Composer.Reaction(f)
+		if r == nil {
+			continue
+		}
+		w := desk.WorstLye(r)
+		if paper.Verdict(w) == paper.DoNotMake {
+			verdict, code = paper.DoNotMake, exitErrors
+		}
+		body.WriteByte('\n')
+		if err := paper.Lye(r, w, b.Workshop.ScaleReads).Text(&body); err != nil {
+			return exitFailed, err
+		}
+	}
+	switch {
+	case !named && c.formula != "":
+		return exitFailed, usageError(fmt.Sprintf("the book has no formula %q%s", c.formula, soapNames(b.Formulas)))
+	case body.Len() == 0:
+		return exitFailed, errors.New("no formula asked for has the key saponify, so there is no lye to work out")
+	}
+	fmt.Fprintln(c.out, verdict)
+	_, err = c.out.Write(body.Bytes())
+	return code, err
+}
+
+// soapNames lists the formulas that have a lye calculation.
+func soapNames(all []*formula.Formula) string {
+	var names []string
+	for _, f := range all {
+		if f.Saponify != nil {
+			names = append(names, f.Name)
+		}
+	}
+	if names == nil {
+		return ""
+	}
+	return "; soaps are " + strings.Join(names, ", ")
+}

@@ -1,0 +1,38 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+
+	"panelwright/formula/finding"
+)
+
+// todo is what a bare call does in a book: it says what needs doing today.
+func todo(c *call) (int, error) {
+	b, jobs, _, err := c.openAndJudge()
+	if err != nil {
+		return exitFailed, fmt.Errorf("%w\nfor the list of verbs: panelwright help; for a book to look at: panelwright demo", err)
+	}
+	var found finding.List
+	var body bytes.Buffer
+	n := 0
+	for j := range jobs {
+		found = append(found, j.findings()...)
+		for _, f := range together(j.findings(), finding.Question, finding.Error) {
+			n++
+			fmt.Fprintf(&body, "%3d. %s, %s: %s\n     %s\n", n, f.Product, f.Market, f.Message, f.Cure)
+		}
+	}
+	c.verdict(found)
+	fmt.Fprintf(c.out, "%s on %s: %d %s, %d %s\n", b.Workshop.Name, c.on,
+		len(b.Products), plural(len(b.Products), "product"), len(b.Sets), plural(len(b.Sets), "set"))
+	if _, err := c.out.Write(body.Bytes()); err != nil {
+		return exitFailed, err
+	}
+	if n == 0 {
+		fmt.Fprintln(c.out, "Nothing needs doing. To print: panelwright label")
+	} else {
+		fmt.Fprintln(c.out, "For the sources and the rest: panelwright check")
+	}
+	return exitOf(found), nil
+}
