@@ -15,7 +15,7 @@ import (
 // it, and whether its batch must be certified. A colour that has no name in the
 // market is reported with the list of ingredients.
 func (d *Desk) judgeColours(x *Declaration) {
-	scopes, _ := x.scopes()
+	scopes, known := x.scopes()
 	j := limitJudge{x: x, scopes: scopes, seen: map[*inci.Limit]bool{}}
 	var seen []formula.Key
 	for i := range x.Composition.Items {
@@ -43,6 +43,7 @@ func (d *Desk) judgeColours(x *Declaration) {
 			}
 		}
 	}
+	j.askType(known)
 }
 
 // judgeCertified asks for the certificate of a colour that the United States

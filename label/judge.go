@@ -179,7 +179,7 @@ func (x *Declaration) judgeUseLimits() {
 // none for products of this category.
 func (x *Declaration) judgeCertificate(m *formula.Material, cat inci.UseCategory) {
 	s := sheet(m)
-	if !s.Scents() || s.Class == "fragrance-constituent" {
+	if !bringsScent(m) {
 		return
 	}
 	what := "no certificate of highest use is written down for " + m.Name

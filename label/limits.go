@@ -26,7 +26,12 @@ func (d *Desk) judgeLimits(x *Declaration) {
 			}
 		}
 	}
-	if j.open && !known {
+	j.askType(known)
+}
+
+// askType asks what kind of product it is where some limit depends on it.
+func (j *limitJudge) askType(known bool) {
+	if x := j.x; j.open && !known {
 		x.add(finding.Finding{Rule: "product.type", Severity: finding.Question, Where: x.Product.At("type"),
 			Message: fmt.Sprintf("the type %q is not a kind of product that is known here, and limits differ by kind", x.Product.Type),
 			Cure:    "use a plain type such as bath fizz, bath salts, bath melt, bar soap, shampoo bar, body balm, lip balm or scrub"})
@@ -88,7 +93,7 @@ func (j *limitJudge) judge(k formula.Key, l *inci.Limit) {
 	case l.Forbidden:
 		f.Message = fmt.Sprintf("%s is %s of the finished piece; %s does not allow it in %s", name, percentUp(in.Share.Max, exact.Rat{}), entryOf(l), scopeText(l))
 		f.Cure = "take it out: " + sources(in)
-		if l.Purpose != "" {
+		if l.Purpose != "" && !samePurpose(l, in) {
 			f.Severity = finding.Question
 			f.Message += purposeText(l.Purpose)
 			f.Cure += "; or, if it serves another purpose, write answers: with that purpose"
@@ -230,13 +235,32 @@ func otherPurpose(l *inci.Limit, in *formula.Inside) bool {
 		return false
 	}
 	for _, w := range in.From {
-		s := sheet(w.Material)
-		preserves := s.Class == "preservative" && s.Function == "" || strings.Contains(strings.ToLower(s.Function), "preserv")
-		if preserves == rowPreserves || !preserves && s.Function == "" {
+		preserves, stated := preserving(w.Material)
+		if preserves == rowPreserves || !stated {
 			return false
 		}
 	}
 	return true
+}
+
+// samePurpose reports whether the book says of a material that brings the group
+// that it is used for what the row is about.
+func samePurpose(l *inci.Limit, in *formula.Inside) bool {
+	for _, w := range in.From {
+		preserves, stated := preserving(w.Material)
+		if stated && (l.Purpose == "preservative" && preserves || l.Purpose == "other than preservative" && !preserves) {
+			return true
+		}
+	}
+	return false
+}
+
+// preserving reports whether a material is used to preserve, and whether its
+// class or function states what it is used for.
+func preserving(m *formula.Material) (preserves, stated bool) {
+	s := sheet(m)
+	preserves = s.Class == "preservative" && s.Function == "" || strings.Contains(strings.ToLower(s.Function), "preserv")
+	return preserves, preserves || s.Function != ""
 }
 
 // sources says which materials bring a group, with the grams in one piece.

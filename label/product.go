@@ -95,6 +95,7 @@ type Answer struct {
 	Pos    finding.Pos
 	Rule   finding.Code
 	Market inci.Market // "" for every market
+	About  string      // words of the question: a substance, a claim; "" where the rule asks but one
 	Reason string
 	Date   date.Date
 }

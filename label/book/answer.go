@@ -15,12 +15,17 @@ import (
 func (p *page) answer(n *yaml.Node, first string, more ...string) (label.Answer, bool) {
 	a := label.Answer{Pos: p.at(n)}
 	before := len(p.out)
-	for _, e := range p.known(n, "an answer", "write it as in {rule: …, date: 2026-11-01, reason: …}", append([]string{first, "market", "date", "reason"}, more...)) {
+	for _, e := range p.known(n, "an answer", "write it as in {rule: …, date: 2026-11-01, reason: …}", append([]string{first, "market", "about", "date", "reason"}, more...)) {
 		switch e.key {
 		case first:
 			if s, ok := p.text(e.v, "the rule"); ok {
 				a.Rule = finding.Code(s)
+				if _, known := label.RuleOf(a.Rule); !known {
+					p.fail("book.unknown-rule", e.v, fmt.Sprintf("“%s” is no rule", clip(s)), did(nearest(s, ruleCodes()), "the codes stand in check --rules"))
+				}
 			}
+		case "about":
+			a.About, _ = p.text(e.v, "what the answer is about")
 		case "market":
 			if m, _ := p.markets(e.v, nil, false); len(m) == 1 {
 				a.Market = m[0]
@@ -46,6 +51,17 @@ func (p *page) answer(n *yaml.Node, first string, more ...string) (label.Answer,
 		}
 	}
 	return a, true
+}
+
+// ruleCodes returns the codes of all rules.
+func ruleCodes() []string {
+	var all []string
+	for _, r := range label.Rules() {
+		for _, c := range r.Codes() {
+			all = append(all, string(c))
+		}
+	}
+	return all
 }
 
 // readAnswers gives answers in documents of their own to the products they name.

@@ -152,7 +152,7 @@
 //	qr: digital link                      # made of the barcode; or a web address
 //	price: 6.50 EUR                       # on price cards
 //	answers:
-//	  - {rule: colour.certified, market: us, date: 2026-11-01, reason: certificate seen}
+//	  - {rule: colour.certified, market: us, about: Yellow 5, date: 2026-11-01, reason: certificate seen} # about: where the rule asks more than once
 //
 // Claims are what is said of a product besides its title, identity, function and
 // directions, on the pack or in the shop. They are judged with those, and not

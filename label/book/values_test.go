@@ -224,9 +224,9 @@ packs: {for: [us, Canada], label: round 2 1/2 in, back: rounded 60 x 40 mm, pack
 product: y
 like: x
 net: 4 fl oz
-answers: [{rule: a.b, date: 2026-11-01, reason: asked}]
+answers: [{rule: allergen.estimate, date: 2026-11-01, reason: asked}]
 ---
-answer: c.d
+answer: colour.certified
 product: [y]
 market: us
 date: 2026-11-02
@@ -252,7 +252,7 @@ reason: seen
 	if y.Net.Unit != "fl oz" || !y.Net.Volume || y.Net.Amount.String() != "118.29411825" || y.Exposure != x.Exposure || y.At("net") == x.At("net") || y.At("keeps") != x.At("keeps") {
 		t.Errorf("y is %+v", y)
 	}
-	if len(x.Answers) != 0 || len(y.Answers) != 2 || y.Answers[0].Rule != "a.b" || y.Answers[1].Market != "us" || y.Answers[1].Pos.String() != "book.yaml:21:9" {
+	if len(x.Answers) != 0 || len(y.Answers) != 2 || y.Answers[0].Rule != "allergen.estimate" || y.Answers[1].Market != "us" || y.Answers[1].Pos.String() != "book.yaml:21:9" {
 		t.Errorf("answers are %+v and %+v", x.Answers, y.Answers)
 	}
 }
