@@ -21,7 +21,7 @@ var files = map[string]string{
 	"us-names": usNamesText, "canada-names": canadaNamesText, "capitals": capitalsText, "colours-eu": coloursEUText,
 	"colours-us": coloursUSText, "allergens": allergensText, "allergen-members": membersText,
 	"allergen-synonyms": synonymsText, "estimates": estimatesText, "bans-eu": bansEUText, "colour-areas": colourAreasText, "bans-us": bansUSText, "ban-groups": banGroupsText,
-	"scopes": scopesText, "product-types": productTypesText, "limits": limitsText, "limit-members": limitMembersText,
+	"scopes": scopesText, "product-types": productTypesText, "type-words": typeWordsText, "limits": limitsText, "limit-members": limitMembersText,
 	"molar-masses": molarMassesText, "atomic-weights": atomicWeightsText, "classes": classesText, "carriers": carriersText,
 	"use-categories": useCategoriesText, "markets": marketsText, "sources": sourcesText,
 	"fats": fatsText, "soap-acids": soapAcidsText, "soap-masses": soapMassesText, "fizz": fizzText, "lye-safety": lyeSafetyText,

@@ -88,8 +88,24 @@ func ProductScopes(productType string) (scopes []Scope, ok bool) {
 	if !ok {
 		return nil, false
 	}
-	return slices.Clone(p.Scopes), true
+	scopes = slices.Clone(p.Scopes)
+	for w := range strings.FieldsSeq(productType) {
+		if s, ok := typeWords()[Fold(w)]; ok && !slices.Contains(scopes, s) {
+			scopes = append(scopes, s)
+		}
+	}
+	return scopes, true
 }
+
+// typeWords are words that add a scope to any type of product: "baby" to an
+// oil, "lip" to a mask. A scope too many makes the judgement stricter.
+var typeWords = sync.OnceValue(func() map[string]Scope {
+	m := map[string]Scope{}
+	for _, r := range readTable(typeWordsText).rows {
+		m[Fold(r.get("word"))] = Scope(r.get("scope"))
+	}
+	return m
+})
 
 // AppliesTo says which products a row of a list is about.
 type AppliesTo struct {

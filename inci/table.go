@@ -58,6 +58,8 @@ var (
 	scopesText string
 	//go:embed data/product-types.csv
 	productTypesText string
+	//go:embed data/type-words.csv
+	typeWordsText string
 	//go:embed data/limits.csv
 	limitsText string
 	//go:embed data/limit-members.csv

@@ -54,11 +54,48 @@ func Category(words string) (id string, ok bool) {
 }
 
 // ProductCategory returns the category that a type of product is placed in, with
-// what there is to say of the placing: some are conflicting or guessed.
+// what there is to say of the placing: some are conflicting or guessed. Words
+// for the lips count first; then the longest known type that the words end with,
+// and last what TypeOfProduct takes them for.
 func ProductCategory(productType string) (c UseCategory, ok bool) {
+	fields := strings.Fields(productType)
+	for _, w := range fields {
+		if typeWords()[Fold(w)] == "lip" {
+			return placed("lip balm")
+		}
+	}
+	for i := range fields {
+		if c, ok := placed(strings.Join(fields[i:], " ")); ok {
+			return c, true
+		}
+	}
+	for i := range fields {
+		if c, ok := headed(strings.Join(fields[i:], " ")); ok {
+			return c, true
+		}
+	}
+	if p, known := TypeOfProduct(productType); known {
+		return placed(p.Name)
+	}
+	return UseCategory{}, false
+}
+
+// placed returns the row that names a type of product.
+func placed(productType string) (c UseCategory, ok bool) {
 	f := Fold(productType)
 	for _, r := range useRows().rows {
 		if r.get("row") == "product" && (f == Fold(r.get("heading")) || matches(r, f)) {
+			return newUseCategory(r), true
+		}
+	}
+	return UseCategory{}, false
+}
+
+// headed returns the category whose own words name a type of product.
+func headed(productType string) (c UseCategory, ok bool) {
+	f := Fold(productType)
+	for _, r := range useRows().rows {
+		if r.get("row") == "category" && matches(r, f) {
 			return newUseCategory(r), true
 		}
 	}

@@ -54,7 +54,11 @@ func (d *Desk) judgeWords(x *Declaration) {
 		if s.key != "" && !spoken(s.lang) {
 			continue
 		}
-		for _, hit := range d.sayings(s) {
+		said := d.sayings(s)
+		for i, hit := range said {
+			if s.key == "directions" && warned(s.text, said[:i], hit) {
+				continue
+			}
 			words := s.text[hit.Start:hit.End]
 			quote := fmt.Sprintf("“%s” in %s (“%s”)", words, s.what, s.text)
 			switch hit.Kind {
@@ -78,6 +82,15 @@ func (d *Desk) judgeWords(x *Declaration) {
 	x.judgeFood(food)
 	x.judgeToy(toy)
 	d.judgeSoap(x, cosmetic)
+}
+
+// warned reports whether words stand in a sentence after others that warn, as
+// "wounds" in "do not use on wounds": in directions that is a precaution and no
+// promise.
+func warned(text string, before []market.Said, hit market.Said) bool {
+	return slices.ContainsFunc(before, func(o market.Said) bool {
+		return o.Kind == "warning" && !strings.ContainsAny(text[o.End:hit.Start], ".!?;")
+	})
 }
 
 // spokenIn returns whether a language is spoken where the product is sold: by the

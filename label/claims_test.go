@@ -45,8 +45,10 @@ func TestClaims(t *testing.T) {
 		{"Aromatherapy", inci.US, ""},
 		{"Not a medicine", inci.US, ""},
 		{"Treat yourself", inci.US, "question us.claim.maybe-medicinal"},
-		{"A sweet treat", inci.EU, "question eu.claim.maybe-medicinal"},
-		{"Cured for six weeks", inci.US, "question us.claim.maybe-medicinal"},
+		{"A treat for tired feet", inci.EU, "question eu.claim.maybe-medicinal"},
+		{"A sweet treat", inci.EU, ""},
+		{"Cured with care", inci.US, "question us.claim.maybe-medicinal"},
+		{"Cured for six weeks", inci.US, ""},
 		{"Detoxifying soak", inci.CA, "question ca.claim.maybe-medicinal"},
 		{"SPF 15", inci.US, "error us.claim.sun"},
 		{"SPF 15", inci.EU, "question eu.claim.sun"},
@@ -207,6 +209,22 @@ func TestSoapExemption(t *testing.T) {
 	} {
 		if f := oneOf(t, declareIn(inci.US, changed(bar(), set), today), rule); f.Severity != finding.Error {
 			t.Errorf("%+v", f)
+		}
+	}
+}
+
+// Directions may warn of what a claim may not promise.
+func TestDirectionsMayWarn(t *testing.T) {
+	for text, want := range map[string]string{
+		"Do not use on open wounds.":                  "",
+		"Avoid if you have eczema or broken skin.":    "",
+		"Do not swallow. Heals wounds.":               "error us.claim.medicinal; error us.claim.medicinal",
+		"Use daily: it heals, and do not rub on cuts": "error us.claim.medicinal",
+	} {
+		p := rinseOff(soda("100"))
+		p.Directions = Wording{"en": text}
+		if got := claimsOf(declareIn(inci.US, p, today)); got != want {
+			t.Errorf("%s: %s, want %s", text, got, want)
 		}
 	}
 }

@@ -141,9 +141,11 @@ func (x *Declaration) judgeByName(m *formula.Material) {
 func (x *Declaration) judgeUseLimits() {
 	cat, known := inci.ProductCategory(x.Product.Type)
 	if !known {
-		x.add(finding.Finding{Rule: "scent.category", Severity: finding.Note, Where: x.Product.At("type"),
-			Message: fmt.Sprintf("the type %q falls under no category of the fragrance-use standards that is known here, so the suppliers' highest uses were not judged", x.Product.Type),
-			Cure:    "use a plain type such as bath fizz, bath salts, soap, body balm or lip balm"})
+		if slices.ContainsFunc(x.Composition.Items, func(it formula.Item) bool { return bringsScent(it.Material) }) {
+			x.add(finding.Finding{Rule: "scent.category", Severity: finding.Question, Where: x.Product.At("type"),
+				Message: fmt.Sprintf("the type %q falls under no category of the fragrance-use standards that is known here, so the suppliers' highest uses were not judged", x.Product.Type),
+				Cure:    "use a plain type such as bath fizz, bath salts, soap, body balm or lip balm, or compare the certificates by hand and write answers:"})
+		}
 		return
 	}
 	whole := x.Composition.Mass(formula.Finished).Lo

@@ -309,7 +309,11 @@ func (x *Declaration) judgeCarriers() {
 					continue
 				}
 				limit, ok := x.strictest(c.Constituent, scopes)
-				if !ok || c.HasHigh && whole.Sign() > 0 && !limit.Less(it.Weight.Mul(p.Range.Hi).Mul(c.High).Quo(whole)) {
+				high := exact.Int(1) // unknown: the oil could be nothing else
+				if c.HasHigh {
+					high = c.High
+				}
+				if !ok || whole.Sign() > 0 && !limit.Less(it.Weight.Mul(p.Range.Hi).Mul(high).Quo(whole)) {
 					continue
 				}
 				x.add(finding.Finding{Rule: "oil.no-figure", Severity: finding.Error, Where: firstPos(it.Material.Pos, x.Product.Pos),

@@ -101,7 +101,7 @@ func TestClaimKinds(t *testing.T) {
 	has := map[string]bool{}
 	for _, r := range load("claim-words.csv") {
 		has[r.text("kind")] = true
-		if !judged[r.text("kind")] {
+		if k := r.text("kind"); !judged[k] && k != "warning" { // a warning takes the edge off what follows
 			t.Errorf("%s:%d: nobody judges %q", r.file, r.line, r.text("kind"))
 		}
 	}
