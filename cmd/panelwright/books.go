@@ -20,6 +20,7 @@ type judged struct {
 	product *label.Product
 	set     *label.Set // nil for a product
 	decls   []*label.Declaration
+	file    string // what its files are named after; no two of a book share it
 }
 
 // open loads the book and prints what is wrong with it. It returns an error if
@@ -103,6 +104,14 @@ func (c *call) jobs(b *book.Book) ([]judged, *label.Desk, error) {
 	}
 	for _, s := range b.Sets {
 		jobs = append(jobs, judged{product: &s.Product, set: s})
+	}
+	taken := map[string]bool{}
+	for i := range jobs {
+		name := slug(jobs[i].product.Name)
+		for n := 2; taken[name]; n++ {
+			name = fmt.Sprintf("%s-%d", slug(jobs[i].product.Name), n)
+		}
+		taken[name], jobs[i].file = true, name
 	}
 	if c.product != "" {
 		jobs = only(jobs, c.product)

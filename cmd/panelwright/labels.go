@@ -170,7 +170,7 @@ func (c *call) pack(j judged, ds []*label.Declaration, dir string) (printed, err
 	}
 	r.findings = append(r.findings, laid.Findings...)
 	o := pdf.Options{Title: j.product.Name + ", " + r.markets, Date: day(c.on)}
-	name := slug(j.product.Name) + "-" + strings.ReplaceAll(r.markets, "+", "-")
+	name := j.file + "-" + strings.ReplaceAll(r.markets, "+", "-")
 	if c.proof {
 		if err := c.proofFile(copy, laid, o, filepath.Join(dir, name+"-proof.pdf")); err != nil {
 			return r, err
@@ -222,7 +222,7 @@ func (c *call) sheet(j judged, fingerprint, dir string) (string, error) {
 	if err := pdf.Write(&buf, scenes, pdf.Options{Title: doc.Title, Date: day(c.on)}); err != nil {
 		return "", err
 	}
-	name := slug(j.product.Name) + "-declaration"
+	name := j.file + "-declaration"
 	if err := writeWhole(filepath.Join(dir, name+".txt"), text.Bytes()); err != nil {
 		return "", err
 	}
