@@ -97,7 +97,7 @@ func BenchmarkDeclare(b *testing.B) {
 // BenchmarkRecheck reads one edited product again and judges it with all rules,
 // as a page that watches the book would. The figure of the issue: under 5 ms.
 func BenchmarkRecheck(b *testing.B) {
-	dir := bigBook(b, 20)
+	dir := bigBook(b, 40)
 	c := bench(dir)
 	c.product = "first 0"
 	b.ReportAllocs()
