@@ -26,6 +26,7 @@ type Composition struct {
 
 	weighed   *Composition // before anything reacted; nil if nothing does
 	reactions []*Reaction
+	steps     []Step // the lines of the piece
 }
 
 // Weighed returns the composition as weighed, before anything reacted: c itself
@@ -69,9 +70,11 @@ func NewComposer() *Composer {
 
 // flat is a formula or material worked down to materials: shares of one gram.
 type flat struct {
-	items []flatItem
-	fat   exact.Rat // share that is fat
-	slots bool      // depends on how slots are filled
+	formula *Formula
+	mix     []weighed // its lines
+	items   []flatItem
+	fat     exact.Rat // share that is fat
+	slots   bool      // depends on how slots are filled
 
 	went      []flatItem  // what went in, where something reacted; else nil
 	reactions []*Reaction // of this formula last, those inside it before
@@ -120,9 +123,11 @@ func (c *Composer) Compose(p *Piece) (*Composition, finding.List) {
 		return nil, w.findings
 	}
 	comp := c.gather(p, w, stuffs, count, false)
+	comp.steps = firstSteps(p, stuffs)
 	for _, s := range stuffs {
 		if s.flat != nil && s.flat.went != nil {
 			comp.weighed = c.gather(p, w, stuffs, count, true)
+			comp.weighed.steps = comp.steps
 			break
 		}
 	}
@@ -326,7 +331,7 @@ func (w *walk) mixed(f *Formula) *flat {
 		w.fail(*bad)
 		return nil
 	}
-	out := &flat{items: make([]flatItem, 0, count), slots: slots}
+	out := &flat{formula: f, mix: items, items: make([]flatItem, 0, count), slots: slots}
 	for _, it := range items {
 		out.take(it, f)
 	}

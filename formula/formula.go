@@ -112,6 +112,7 @@ type Formula struct {
 	Lines    []Line
 	Dries    Drying
 	Saponify *Saponify // nil: nothing in it reacts
+	Mould    *Mould    // nil: not stated
 }
 
 // Filling is what a Piece puts in a slot: a Material or a Formula.

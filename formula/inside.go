@@ -11,7 +11,8 @@ import (
 type Group struct {
 	Total   Key
 	Members []Key
-	Weigh   func(Key) exact.Rat // grams counted for a gram of a key; nil: each counts as it is
+	Weigh   func(Key) exact.Rat  // grams counted for a gram of a key; nil: each counts as it is
+	Of      func(*Material) bool // the materials looked at; nil: all of them
 }
 
 func (g Group) weight(k Key) exact.Rat {
@@ -73,7 +74,7 @@ func (c *Composition) Inside(g Group) *Inside {
 	in := &Inside{comp: c}
 	for i := range c.Items {
 		it := &c.Items[i]
-		if !it.Material.mentions(g) {
+		if !it.Material.mentions(g) || g.Of != nil && !g.Of(it.Material) {
 			continue
 		}
 		w, estimated := it.within(g)

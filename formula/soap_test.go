@@ -188,6 +188,33 @@ func TestWorkedBlend(t *testing.T) {
 	}
 }
 
+// Example G: a sample of The Handbook of Soap Manufacture (London 1908), chapter X. 1.8976 g of fat took 6.65 ml of N/1
+// base, and 5.2 ml of N/10 for its free acid: 6.65 x 56.1053 = 373.100245 mg of KOH; by hand 6.65 - 0.52 = 6.13 mmol
+// / 3 x 92.094 = 188.178740 mg of glycerol and 0.52 x 18.015 = 9.367800 mg of water. The book prints a saponification
+// value of 196.6 (with 56.1 for KOH); with 56.1053 it is 196.616908.
+func TestHandbookSample(t *testing.T) {
+	mgPerGram := func(mmol string) exact.Rat { return num(mmol).Mul(num("56.1053")).Quo(num("1.8976")) }
+	if got := six(mgPerGram("6.65")); got != "196.616908" {
+		t.Errorf("saponification value %s", got)
+	}
+	fat := exactFat("FAT", mgPerGram("6.65"), "FATATE")
+	fat.Parts[0].Reacts.Acid = formula.Point(mgPerGram("0.52"))
+	r, bad := formula.NewComposer().Reaction(soapOf(formula.PotashLye, "100", "0", inGrams(fat, "1.8976")))
+	if r == nil {
+		t.Fatal(bad)
+	}
+	for what, c := range map[string][2]string{
+		"lye":           {r.Lye[0].Grams.Mul(exact.Int(1000)).Decimal(6, exact.Nearest).StringFixed(6), "373.100245"},
+		"glycerol":      {six(made(r, "GLYCERIN").Mul(exact.Int(1000))), "188.178740"},
+		"water formed":  {six(made(r, "AQUA").Mul(exact.Int(1000))), "9.367800"},
+		"soap, balance": {six(made(r, "K-FATATE").Mul(exact.Int(1000))), "2073.153705"}, // 1897.6 + 373.100245 - 188.178740 - 9.367800
+	} {
+		if c[0] != c[1] {
+			t.Errorf("%s %s mg, want %s", what, c[0], c[1])
+		}
+	}
+}
+
 // Example H: 10 g of anhydrous citric acid without lye of its own leave so much more oil.
 func TestAcidWithoutLye(t *testing.T) {
 	oil := saponifiable("OLIVE", "190", "0", "OLIVATE")

@@ -1,96 +1,138 @@
 package formula
 
-import "panelwright/formula/exact"
+import (
+	"slices"
 
-// Step is one line on the way from a piece down to a material.
+	"panelwright/formula/exact"
+)
+
+// Step is one line on the way from a piece down to a material, with what it
+// brings into the piece.
 type Step struct {
 	Line   *Line
 	Within string    // the piece or formula that the line stands in
-	Share  exact.Rat // of that formula; 0 on the first step
+	Share  exact.Rat // of that formula; 0 in the piece itself
 	Grams  exact.Rat // in the piece
+	of     stuff
 }
 
-// Trace returns every way by which material m gets into piece p, from the
-// piece's own line down, with the grams at each step, so that a reader can
-// follow the sum with a calculator. The piece must compose without error.
-func (c *Composer) Trace(p *Piece, m *Material) [][]Step {
-	t := &tracer{walk: walk{c: c, slots: p.Slots}, want: m}
-	for i := range p.Lines {
+// Steps returns the lines of the piece itself.
+func (c *Composition) Steps() []Step { return c.steps }
+
+func firstSteps(p *Piece, stuffs []stuff) []Step {
+	all := make([]Step, len(stuffs))
+	for i := range stuffs {
 		l := &p.Lines[i]
-		t.down(l, Step{Line: l, Within: p.Name, Grams: l.Amount.Value})
+		all[i] = Step{Line: l, Within: p.Name, Grams: l.Amount.Value, of: stuffs[i]}
 	}
-	return t.found
+	return all
 }
 
-type tracer struct {
-	walk
-	want  *Material
-	steps []Step
-	found [][]Step
-}
-
-func (t *tracer) down(l *Line, s Step) {
-	t.steps = append(t.steps, s)
-	defer func() { t.steps = t.steps[:len(t.steps)-1] }()
-	m, f := l.Material, l.Formula
-	if l.Slot != "" {
-		fill := t.slots[l.Slot]
-		m, f = fill.Material, fill.Formula
-	}
-	if m != nil {
-		if m == t.want {
-			t.found = append(t.found, append([]Step(nil), t.steps...))
-		}
-		return
-	}
+// Inside returns the lines of the formula that the line is of, nil for a
+// material. What a saponification brings besides, lye and water, comes first.
+func (s Step) Inside() []Step {
+	f := s.of.flat
 	if f == nil {
-		return
+		return nil
 	}
-	items := make([]weighed, 0, len(f.Lines))
-	for i := range f.Lines {
-		s, ok := t.item(&f.Lines[i])
-		if !ok {
-			return
+	all := make([]Step, 0, len(f.mix)+3)
+	add := func(l *Line, share exact.Rat, of stuff) {
+		all = append(all, Step{l, f.formula.Name, share, share.Mul(s.Grams), of})
+	}
+	scale := one // what share of what is poured stands in the mix
+	if r := f.reaction(); r != nil {
+		worked := func(m *Material, grams exact.Rat, from string) {
+			add(&Line{Pos: f.formula.Saponify.Pos, Text: m.Name + ", worked out from the " + from, Material: m}, grams.Quo(r.Poured), stuff{material: m})
 		}
-		items = append(items, weighed{line: &f.Lines[i], stuff: s})
+		for _, d := range r.Lye {
+			if d.Worked {
+				worked(d.Material, d.Grams, "fats")
+			}
+		}
+		if m := r.WaterAdded(); m != nil {
+			worked(m, r.Water, "lye")
+		}
+		scale = r.Batch.Quo(r.Poured)
 	}
-	if solve(f, items) != nil {
-		return
+	for _, it := range f.mix {
+		add(it.line, it.take.Mul(scale), it.stuff)
 	}
-	scale := one
-	if f.Saponify != nil {
-		scale = t.soap(f, s)
-	}
-	for _, it := range items {
-		take := it.take.Mul(scale)
-		t.down(it.line, Step{Line: it.line, Within: f.Name, Share: take, Grams: take.Mul(s.Grams)})
-	}
+	return all
 }
 
-// soap follows the way to what a saponification brings, and returns what share
-// of what is poured stands in the mix. The way to the soap itself ends at the
-// formula: from there on the lye calculation has the word.
-func (t *tracer) soap(f *Formula, s Step) exact.Rat {
-	fl := t.formula(f)
-	if fl == nil {
-		return one
+// reaction returns what lye does in the formula itself, nil for nothing.
+func (f *flat) reaction() *Reaction {
+	if f.formula.Saponify == nil {
+		return nil
 	}
-	r := fl.reactions[len(fl.reactions)-1]
-	if t.want == r.Product {
-		t.found = append(t.found, append([]Step(nil), t.steps...))
+	return f.reactions[len(f.reactions)-1]
+}
+
+// Brings reports whether the line is of material m, or of the formula that m is
+// the soap of: from there on the lye calculation has the word.
+func (s Step) Brings(m *Material) bool {
+	if f := s.of.flat; f != nil {
+		r := f.reaction()
+		return r != nil && r.Product == m
 	}
-	on := func(m *Material, grams exact.Rat, from string) {
-		share := grams.Quo(r.Poured)
-		l := &Line{Pos: f.Saponify.Pos, Text: m.Name + ", worked out from the " + from, Material: m}
-		t.down(l, Step{Line: l, Within: f.Name, Share: share, Grams: share.Mul(s.Grams)})
+	return s.of.material == m
+}
+
+// Holds reports whether material m comes into the piece by this line, as it
+// is or on the way into soap.
+func (s Step) Holds(m *Material) bool {
+	is := func(it flatItem) bool { return it.material == m }
+	if f := s.of.flat; f != nil {
+		return slices.ContainsFunc(f.items, is) || slices.ContainsFunc(f.went, is)
 	}
-	for _, d := range r.Lye {
-		if d.Worked {
-			on(d.Material, d.Grams, "fats")
+	return s.of.material == m
+}
+
+// Weighed returns the grams of material m that are weighed in by this line.
+func (s Step) Weighed(m *Material) (grams exact.Rat) {
+	f := s.of.flat
+	if f == nil {
+		if s.of.material == m {
+			grams = s.Grams
+		}
+		return grams
+	}
+	for _, it := range f.weighed() {
+		if it.material == m {
+			grams = grams.Add(it.share)
 		}
 	}
-	if m := r.WaterAdded(); m != nil {
-		on(m, r.Water, "lye")
+	return grams.Mul(s.Grams)
+}
+
+// mostWays bounds what Trace lists: formulas that use one another twice have
+// twice as many ways with every step.
+const mostWays = 100
+
+// Trace returns the ways by which material m gets into the piece, from the
+// piece's own line down, with the grams at each step, so that a reader can
+// follow the sum with a calculator. It lists 100 ways at most; more says that
+// there are others.
+func (c *Composition) Trace(m *Material) (ways [][]Step, more bool) {
+	var way []Step
+	var down func([]Step)
+	down = func(steps []Step) {
+		for _, s := range steps {
+			switch {
+			case more || !s.Holds(m):
+				continue
+			case len(ways) == mostWays:
+				more = true
+				return
+			}
+			way = append(way, s)
+			if s.Brings(m) {
+				ways = append(ways, slices.Clone(way))
+			}
+			down(s.Inside())
+			way = way[:len(way)-1]
+		}
 	}
-	return r.Batch.Quo(r.Poured)
+	down(c.steps)
+	return ways, more
 }

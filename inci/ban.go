@@ -25,9 +25,10 @@ type Ban struct {
 	// Trace says that the substance is known to come along in small amounts with
 	// others, which Article 17 allows where it cannot be avoided and the product
 	// stays safe: inside an ingredient it is a question, as a line of a recipe a ban.
-	Trace  bool
-	Duty   date.Duty // zero: no date was looked up, the ban is in force
-	Source finding.Citation
+	Trace   bool
+	instead []string  // entries of lists of limits that put its condition in figures: "Annex III 186"
+	Duty    date.Duty // zero: no date was looked up, the ban is in force
+	Source  finding.Citation
 }
 
 // banTable finds the rows of a list of bans in the ways a substance can be named.
@@ -117,6 +118,18 @@ func ProhibitedCAS(cas string, m Market) []Ban {
 	return newBans(bansEU().byCAS[cas], m)
 }
 
+// Yields reports whether a row of limits puts the condition of the ban in figures, so that the row says all
+// there is to say. A ban of Annex II with a limit of its own, such as that of safrole, yields only for what is
+// natural content of an essence.
+func (b Ban) Yields(k formula.Key, m Market, natural bool) bool {
+	return slices.ContainsFunc(b.instead, func(entry string) bool {
+		if strings.HasPrefix(entry, "Annex II ") && !natural {
+			return false
+		}
+		return slices.ContainsFunc(LimitsOf(k, m), func(l *Limit) bool { return l.List+" "+entryOf(l).number == entry })
+	})
+}
+
 func addRow(rows []row, r row) []row {
 	if slices.ContainsFunc(rows, func(o row) bool { return o.get("ref") == r.get("ref") }) {
 		return rows
@@ -146,7 +159,7 @@ func newBan(r row, ref string) Ban {
 	}
 	return Ban{
 		Ref: ref, Substance: r.get("substance"), Condition: condition, ByName: !r.yes("ask"),
-		OnlyAsFragrance: r.get("use") == "fragrance", Trace: r.yes("trace"),
+		OnlyAsFragrance: r.get("use") == "fragrance", Trace: r.yes("trace"), instead: r.list("instead"),
 		Duty: r.duty("new", "all"), Source: r.cite(),
 	}
 }

@@ -23,13 +23,35 @@ import (
 // is a limit and what holds for some a question.
 func ColourLimits(k formula.Key, m Market) []*Limit {
 	k = Canonical(k)
-	switch m {
-	case EU, NI, GB:
-		return colourLimitsEU(k, m)
-	case US:
+	switch _, listed := Colourant(k); {
+	case m == CA:
+		return nil
+	case !listed && HairDye(k):
+		return []*Limit{hairDye(k, m)}
+	case m == US:
 		return colourLimitsUS(k)
 	}
-	return nil
+	return colourLimitsEU(k, m)
+}
+
+// HairDye reports whether the inventory knows k as a dye for hair and as nothing
+// else. Many such names stand for a colour that has a colour index number too.
+func HairDye(k formula.Key) bool {
+	s, ok := Find(string(k))
+	return ok && s.Functions == "Hair Dyeing"
+}
+
+// hairDye asks about a dye for hair that is to colour something else.
+func hairDye(k formula.Key, m Market) *Limit {
+	l := &Limit{
+		List: "Annex IV", Substance: string(k), Keys: []formula.Key{k}, Question: true, Purpose: "colourant", Applies: AppliesTo{Text: "all"},
+		Conditions: "the inventory has this name for a dye of hair alone; another colour goes by the colour index number that the list has for it, or may not be used",
+		Source:     finding.Citation{Text: "Regulation (EC) No 1223/2009, Article 14(1)(c) and absence from Annex IV", Seen: finding.Memory},
+	}
+	if m == US {
+		l.List, l.Source.Text = "21 CFR", "absence from 21 CFR parts 73, 74 and 82"
+	}
+	return l
 }
 
 // area says which products a restriction of a list of colours keeps out, leaves

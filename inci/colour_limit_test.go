@@ -9,6 +9,22 @@ import (
 	"panelwright/formula/date"
 )
 
+// The inventory has names for hair dyes alone; what colours anything else goes by a number.
+func TestHairDyeAsColour(t *testing.T) {
+	for k, want := range map[formula.Key]bool{"BASIC RED 46": true, "ULTRAMARINES": true, "CI 77007": false, "MICA": false, "CI 16035": false} {
+		if HairDye(k) != want {
+			t.Errorf("%s is a hair dye alone: %v", k, !want)
+		}
+		for _, m := range Markets {
+			limits := ColourLimits(k, m)
+			asks := len(limits) == 1 && limits[0].Question && strings.Contains(limits[0].Conditions, "hair")
+			if asks != (want && m != CA) {
+				t.Errorf("%s in %s: %v", k, m, limits)
+			}
+		}
+	}
+}
+
 func TestColourLimits(t *testing.T) {
 	now := date.Of(2026, 11, 25)
 	for _, c := range []struct {

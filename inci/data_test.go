@@ -24,7 +24,7 @@ var files = map[string]string{
 	"scopes": scopesText, "product-types": productTypesText, "type-words": typeWordsText, "limits": limitsText, "limit-members": limitMembersText,
 	"molar-masses": molarMassesText, "atomic-weights": atomicWeightsText, "classes": classesText, "carriers": carriersText,
 	"use-categories": useCategoriesText, "markets": marketsText, "sources": sourcesText,
-	"fats": fatsText, "soap-acids": soapAcidsText, "soap-masses": soapMassesText, "fizz": fizzText, "lye-safety": lyeSafetyText,
+	"fats": fatsText, "soap-acids": soapAcidsText, "soap-masses": soapMassesText, "fizz": fizzText, "lye-safety": lyeSafetyText, "food-origins": foodOriginsText,
 }
 
 // Our own reader of CSV cuts the text where it lies; encoding/csv is the oracle.
@@ -148,6 +148,8 @@ func TestCounts(t *testing.T) {
 		{"declarable entries, CA", len(Allergens(CA)), 81, "C.R.C. c. 869 s. 21.4, count in guidance"},
 		{"declarable entries, GB", len(Allergens(GB)), 24, "Regulation (EU) 2023/1545 recital 5: 24 before it"},
 		{"declarable entries, US", len(Allergens(US)), 0, "RIN 0910-AI90: no rule published"},
+		{"US bans of substances", len(readTable(bansUSText).rows), 10, "21 CFR 700.11 to 700.27, 250.250 and 310.545; of the 14 rules gathered, 700.23 (propellants) names nothing in the inventory, 700.25 is about packs, 700.35 stands with the limits and the law of colours with the colours"},
+		{"US colours", len(readTable(coloursUSText).rows), 96, "21 CFR parts 73, 74 and 82, as gathered for the colours of this trade, with what is not listed there"},
 		{"banned former entries", len(ProhibitedAllergens()), 2, "Annex II 1380 and 1666"},
 		{"use categories", len(UseCategories()), 18, "table of categories, 49th amendment"},
 	} {

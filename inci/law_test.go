@@ -185,3 +185,31 @@ func TestCategory(t *testing.T) {
 		}
 	}
 }
+
+// Every colour of the lists goes by a name of the inventory, or this says why not.
+func TestColourNames(t *testing.T) {
+	explained := map[formula.Key]string{
+		"PIGMENT RED 64:1":            "the pigment behind CI 15800:1, named in Annex IV 26 besides its number",
+		"SUNSET YELLOW":               "named in Annex IV 31 besides CI 15985",
+		"SUNSET YELLOW ALUMINUM LAKE": "named in Annex IV 31 besides CI 15985",
+	}
+	met := 0
+	for _, text := range []string{coloursEUText, coloursUSText} {
+		for _, r := range readTable(text).rows {
+			keys := r.keys("key")
+			if _, ok := r.columns["also"]; ok {
+				keys = append(keys, r.keys("also")...)
+			}
+			for _, k := range keys {
+				_, ok := Find(string(k))
+				if ok == (explained[k] != "") {
+					t.Errorf("%s: in the inventory %v, explained %q", k, ok, explained[k])
+				}
+				met++
+			}
+		}
+	}
+	if met < 250 {
+		t.Errorf("only %d names met", met)
+	}
+}

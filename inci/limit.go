@@ -20,16 +20,25 @@ type Limit struct {
 	// Nil: each key is compared alone.
 	Sum []formula.Key
 	// Group names the sum: "parabens", "aluminium".
-	Group   string
-	Applies AppliesTo
+	Group string
+	// With is a substance without which in the same material the row is not about it, as a mixture is not
+	// about one of its two parts; Without one whose presence in the material takes it out of the row.
+	With, Without formula.Key
+	Applies       AppliesTo
 
 	Max    exact.Rat // fraction of the finished product, counted as ExpressedAs; only if HasMax
 	HasMax bool
+	// Below says that a share equal to Max is too much already: "0.1 % or more".
+	Below bool
 	// Forbidden says that the use is not allowed in the products the row applies to.
 	Forbidden bool
 	// Question says that the row decides nothing and somebody has to be asked: the entry names product types
 	// and these are not among them, or its figure was not seen, or form and size decide. Conditions tells.
 	Question bool
+	// Together says that the substances may not be in a product that holds Without in another material.
+	Together bool
+	// Silent marks what holds for the product types that the entry does not name.
+	Silent bool
 
 	ExpressedAs string // "as benzoic acid"; empty where the substance itself is weighed
 	Conditions  string // in words; empty where there are none
@@ -51,6 +60,11 @@ type Limit struct {
 
 	form    string // the form counted, as molar-masses.csv names it
 	remarks map[formula.Key]string
+}
+
+// SameEntry reports whether two rows stand in one entry of one list.
+func (l *Limit) SameEntry(o *Limit) bool {
+	return l.List == o.List && entryOf(l).number == entryOf(o).number
 }
 
 // Remark returns what there is to say of k as a member of the sum, such as that a colour counts only where it

@@ -88,8 +88,8 @@ func rowLimits(r row, m Market) []*Limit {
 	for group := range strings.SplitSeq(r.get("keys"), ";") {
 		l := &Limit{
 			List: r.get("list"), Entry: r.get("entry"), Substance: r.get("substance"), Keys: memberKeys(group),
-			Group: r.get("group"), Applies: scopesOf(r, "all", "any", "none"),
-			Forbidden: r.get("kind") == "forbidden", Question: r.get("kind") == "question" || r.get("kind") == "ask",
+			Group: r.get("group"), With: formula.Key(r.get("with")), Without: formula.Key(r.get("without")), Below: r.yes("below"), Applies: scopesOf(r, "all", "any", "none"),
+			Forbidden: r.get("kind") == "forbidden", Together: r.get("kind") == "together", Question: r.get("kind") == "question" || r.get("kind") == "ask",
 			ExpressedAs: r.get("expressed_as"), form: r.get("form"),
 			Conditions: r.get("conditions"), Warning: r.get("warning"), WarnNote: r.get("warn_note"),
 			WarnWhen: scopesOf(r, "warn_all", "", "warn_none"),
@@ -97,6 +97,9 @@ func rowLimits(r row, m Market) []*Limit {
 		}
 		if list, ok := strings.CutPrefix(group, "@"); ok {
 			l.remarks = memberRemarks()[list]
+		}
+		if strings.Contains(r.get("keys"), ";") {
+			l.Group = Readable(string(l.Keys[0])) + " and its salts" // one of several groups of the row
 		}
 		l.Applies.Text = r.get("scope_text")
 		l.Max, l.HasMax = r.rat("max")
@@ -251,13 +254,16 @@ func unnamedProducts(rows []*Limit) *Limit {
 	}
 	u := &Limit{
 		List: first.List, Entry: entryOf(first).number, Substance: first.Substance, Keys: first.Keys,
-		Purpose: first.Purpose, Duty: first.Duty, Source: first.Source,
+		Purpose: first.Purpose, Duty: first.Duty, Source: first.Source, With: first.With, Without: first.Without,
 		Applies: AppliesTo{Text: "products that the entry does not name"},
+	}
+	if first.With != "" {
+		u.Sum, u.Group = first.Sum, first.Group // a mixture is one thing
 	}
 	for _, l := range rows {
 		u.Applies.Outside = append(u.Applies.Outside, &l.Applies)
 	}
-	u.Forbidden = first.List != "Annex III"
+	u.Silent, u.Forbidden = true, first.List != "Annex III"
 	if u.Question = !u.Forbidden; u.Question {
 		u.Conditions = "the entry names other product types only"
 	}

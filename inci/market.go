@@ -17,7 +17,7 @@ const (
 // Markets lists all markets in the order of output.
 var Markets = []Market{US, EU, GB, NI, CA}
 
-// Title returns the name of the market as written in a sentence, or the code
+// Title returns the name of the market as a heading has it, or the code
 // itself for an unknown market.
 func (m Market) Title() string {
 	for _, r := range marketNames().rows {
@@ -26,6 +26,15 @@ func (m Market) Title() string {
 		}
 	}
 	return string(m)
+}
+
+// Inside returns the name of the market as it stands in a sentence, with its
+// article: "the United States", "Great Britain".
+func (m Market) Inside() string {
+	if m == US || m == EU {
+		return "the " + m.Title()
+	}
+	return m.Title()
 }
 
 var marketNames = sync.OnceValue(func() table { return readTable(marketsText) })

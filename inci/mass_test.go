@@ -149,8 +149,11 @@ func TestMolarMassesAgainstOpenBabel(t *testing.T) {
 	var structures []string
 	var rows []row
 	for _, r := range readTable(molarMassesText).rows {
-		if s := r.get("smiles"); s != "" {
+		switch s := r.get("smiles"); {
+		case s != "":
 			structures, rows = append(structures, s), append(rows, r)
+		case r.get("formula") != "" && r.get("key") != "LITHIUM SULFIDE": // the abridged weight of lithium, 6.94, is coarser than the tolerance
+			t.Errorf("%s: a formula without a structure to check it by", r.get("key"))
 		}
 	}
 	out := outside.Run(t, "obabel", "-:"+strings.Join(structures, "\n"), "-otxt", "--append", "MW")

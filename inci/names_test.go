@@ -229,4 +229,7 @@ func TestParseMarket(t *testing.T) {
 	if len(Markets) != 5 || GB.Title() != "Great Britain" || Market("xx").Title() != "xx" {
 		t.Errorf("titles: %q", GB.Title())
 	}
+	if got := US.Inside() + ", " + CA.Inside(); got != "the United States, Canada" {
+		t.Errorf("in a sentence: %q", got)
+	}
 }

@@ -90,19 +90,23 @@ func ProductScopes(productType string) (scopes []Scope, ok bool) {
 	}
 	scopes = slices.Clone(p.Scopes)
 	for w := range strings.FieldsSeq(productType) {
-		if s, ok := typeWords()[Fold(w)]; ok && !slices.Contains(scopes, s) {
-			scopes = append(scopes, s)
+		for _, s := range typeWords()[Fold(w)] {
+			if !slices.Contains(scopes, s) {
+				scopes = append(scopes, s)
+			}
 		}
 	}
 	return scopes, true
 }
 
-// typeWords are words that add a scope to any type of product: "baby" to an
+// typeWords are words that add scopes to any type of product: "baby" to an
 // oil, "lip" to a mask. A scope too many makes the judgement stricter.
-var typeWords = sync.OnceValue(func() map[string]Scope {
-	m := map[string]Scope{}
+var typeWords = sync.OnceValue(func() map[string][]Scope {
+	m := map[string][]Scope{}
 	for _, r := range readTable(typeWordsText).rows {
-		m[Fold(r.get("word"))] = Scope(r.get("scope"))
+		for _, s := range r.list("scope") {
+			m[Fold(r.get("word"))] = append(m[Fold(r.get("word"))], Scope(s))
+		}
 	}
 	return m
 })

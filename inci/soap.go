@@ -121,6 +121,17 @@ var reactants = sync.OnceValue(func() map[formula.Key]*formula.Reactant {
 	return m
 })
 
+// acidForms are the rows of the acids that are sold in several forms, by substance.
+var acidForms = sync.OnceValue(func() map[formula.Key][]row {
+	m := map[formula.Key][]row{}
+	for _, r := range readTable(soapAcidsText).rows {
+		if r.get("form") != "" {
+			m[formula.Key(r.get("key"))] = append(m[formula.Key(r.get("key"))], r)
+		}
+	}
+	return m
+})
+
 // acidOf returns one row of the acids: what it takes up follows from its molar
 // mass and the molecules of base that one of it takes.
 func acidOf(r row) *formula.Reactant {
@@ -144,12 +155,13 @@ func acidOf(r row) *formula.Reactant {
 // AcidForm returns what lye does with an acid in the form that the words name
 // ("anhydrous", "monohydrate"), or nil if they name none of its forms.
 func AcidForm(k formula.Key, words string) *formula.Reactant {
+	rows := acidForms()[Canonical(k)]
+	if len(rows) == 0 {
+		return nil
+	}
 	words = strings.ToLower(words)
-	for _, r := range readTable(soapAcidsText).rows {
+	for _, r := range rows {
 		form := r.get("form")
-		if formula.Key(r.get("key")) != Canonical(k) || form == "" {
-			continue
-		}
 		if strings.Contains(words, form) || form == "monohydrate" && slices.Contains(strings.Fields(words), "hydrated") {
 			return acidOf(r)
 		}

@@ -1,7 +1,6 @@
 package inci
 
 import (
-	"cmp"
 	"slices"
 	"sync"
 
@@ -31,7 +30,7 @@ var duties = sync.OnceValue(func() map[Market][]date.Duty {
 				out = append(out, a.duty)
 			}
 		}
-		all[m] = inOrder(append(out, banDuties(m)...))
+		all[m] = date.Distinct(append(out, banDuties(m)...))
 	}
 	return all
 })
@@ -47,11 +46,4 @@ func banDuties(m Market) []date.Duty {
 		out = append(out, b.Duty)
 	}
 	return out
-}
-
-// inOrder sorts duties and drops repeats and those without a date.
-func inOrder(all []date.Duty) []date.Duty {
-	all = slices.DeleteFunc(all, func(u date.Duty) bool { return u == date.Duty{} })
-	slices.SortFunc(all, func(a, b date.Duty) int { return cmp.Or(cmp.Compare(a.New, b.New), cmp.Compare(a.All, b.All)) })
-	return slices.Compact(all)
 }

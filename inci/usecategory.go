@@ -1,6 +1,7 @@
 package inci
 
 import (
+	"slices"
 	"strings"
 	"sync"
 
@@ -60,7 +61,7 @@ func Category(words string) (id string, ok bool) {
 func ProductCategory(productType string) (c UseCategory, ok bool) {
 	fields := strings.Fields(productType)
 	for _, w := range fields {
-		if typeWords()[Fold(w)] == "lip" {
+		if slices.Contains(typeWords()[Fold(w)], "lip") {
 			return placed("lip balm")
 		}
 	}

@@ -218,7 +218,7 @@ func (x *Declaration) judgeCoverage(m *formula.Material, due []*inci.Allergen) {
 // a sheet can tell of: a scent, or anything with a scent or an oil among its parts.
 func bringsScent(m *formula.Material) bool {
 	for _, p := range m.Parts {
-		if p.Key == parfum || p.Key == aroma || slices.ContainsFunc(allergenIndexes()[inci.EU][p.Key], func(a *inci.Allergen) bool { return a.Oil }) {
+		if isScent(p.Key) {
 			return true
 		}
 	}

@@ -25,6 +25,9 @@ func (x *Declaration) answer(answers []Answer) {
 		n := slices.IndexFunc(answers, func(a Answer) bool { return a.Date <= x.Occasion.On && a.settles(*f, alone) })
 		if n >= 0 {
 			f.Severity = finding.Note
+			if leavesOpen[f.Rule] {
+				f.Severity = finding.Warning
+			}
 			f.Message += fmt.Sprintf("; answered on %s: %s", answers[n].Date, answers[n].Reason)
 			f.Cure = "take the answer out of the book when it no longer holds"
 			continue
@@ -34,6 +37,10 @@ func (x *Declaration) answer(answers []Answer) {
 		}
 	}
 }
+
+// leavesOpen are the questions whose answer judges nothing: what was not judged
+// for want of a known type is a warning as long as the type is unknown.
+var leavesOpen = map[finding.Code]bool{"product.type": true, "scent.category": true}
 
 type question struct {
 	rule            finding.Code

@@ -43,34 +43,39 @@ type Change struct {
 // change is not one that lifts a duty.
 func (c Change) Worse() bool { return c.Finding.Severity > finding.Note }
 
-// Calendar returns what changes for a product in each of the markets after
-// from.On, up to and including until, in the order of days. It judges packs
-// newly supplied on each day on which a rule of the market switches, and
-// packs of earlier supply for as long as a rule may still reach them: those
-// first supplied on from.Placed, and those supplied before a rule began that
-// reaches stock only later. What is wrong already on from.On is not in it.
-func (d *Desk) Calendar(p *Product, markets []inci.Market, from date.Occasion, until date.Date) []Change {
-	comp, bad := d.Composer.Compose(&p.Piece)
-	return d.calendar(p, markets, from, until, func(m inci.Market, o date.Occasion) *Declaration {
-		return d.declare(p, comp, bad, m, o)
+// Calendar returns what changes for a product after the occasion that it was
+// declared on in some markets, up to and including until, in the order of days.
+// It judges packs newly supplied on each day on which a rule of the market
+// switches, and packs of earlier supply for as long as a rule may still reach
+// them: those first supplied on the day that the occasion names, and those
+// supplied before a rule began that reaches stock only later. What is wrong
+// already on the day declared is not in it.
+func (d *Desk) Calendar(declared []*Declaration, until date.Date) []Change {
+	return calendar(declared, until, func(x *Declaration) watch {
+		return watch{declare: func(o date.Occasion) *Declaration { return d.again(x, o) }, when: d.when(x)}
 	})
 }
 
 // CalendarSet is Calendar for a set and the products in it.
-func (d *Desk) CalendarSet(s *Set, markets []inci.Market, from date.Occasion, until date.Date) []Change {
-	return d.calendar(&s.Product, markets, from, until, func(m inci.Market, o date.Occasion) *Declaration {
-		return d.DeclareSet(s, []inci.Market{m}, o)[0]
+func (d *Desk) CalendarSet(s *Set, declared []*Declaration, until date.Date) []Change {
+	all := calendar(declared, until, func(x *Declaration) watch {
+		return watch{declare: func(o date.Occasion) *Declaration { return d.DeclareSet(s, []inci.Market{x.Market}, o)[0] }, when: eachDay}
 	})
+	for i := range all {
+		all[i].Product = &s.Product
+	}
+	return all
 }
 
-func (d *Desk) calendar(p *Product, markets []inci.Market, from date.Occasion, until date.Date, declare func(inci.Market, date.Occasion) *Declaration) []Change {
+func calendar(declared []*Declaration, until date.Date, over func(*Declaration) watch) []Change {
 	var all []Change
-	for _, m := range markets {
-		w := watch{market: m, until: until, declare: declare, duties: duties(m)}
-		all = append(all, w.changes(from)...)
-	}
-	for i := range all {
-		all[i].Product = p
+	for _, x := range declared {
+		w := over(x)
+		w.market, w.until, w.duties, w.known = x.Market, until, duties(x.Market), map[string]*Declaration{w.when(x.Occasion): x}
+		for _, c := range w.changes(x.Occasion) {
+			c.Product = x.Product
+			all = append(all, c)
+		}
 	}
 	slices.SortStableFunc(all, func(a, b Change) int {
 		return cmp.Or(cmp.Compare(a.Day, b.Day), cmp.Compare(slices.Index(inci.Markets, a.Market), slices.Index(inci.Markets, b.Market)),
@@ -87,8 +92,27 @@ var lastDay = date.Of(9999, 12, 31)
 type watch struct {
 	market  inci.Market
 	until   date.Date
-	declare func(inci.Market, date.Occasion) *Declaration
 	duties  []date.Duty
+	declare func(date.Occasion) *Declaration
+	when    func(date.Occasion) string // occasions that are called the same have the same declaration
+	known   map[string]*Declaration    // by when
+}
+
+// differences compares what holds on two occasions, and judges only if they
+// differ in anything that matters.
+func (w *watch) differences(last, next date.Occasion) []difference {
+	if w.when(last) == w.when(next) {
+		return nil
+	}
+	return differences(w.on(last), w.on(next))
+}
+
+func (w *watch) on(o date.Occasion) *Declaration {
+	k := w.when(o)
+	if w.known[k] == nil {
+		w.known[k] = w.declare(o)
+	}
+	return w.known[k]
 }
 
 // change is a Change in the making, with what it is told apart by.
@@ -100,10 +124,10 @@ type change struct {
 // changes follows new packs, then the stock that a later rule may reach.
 func (w *watch) changes(from date.Occasion) []Change {
 	var all []change
-	last := w.declare(w.market, date.Occasion{On: from.On, Placed: from.On})
+	last := date.Occasion{On: from.On, Placed: from.On}
 	for _, day := range w.begin(from.On, w.until) {
-		next := w.declare(w.market, date.Occasion{On: day, Placed: day})
-		if diff := differences(last, next); len(diff) > 0 {
+		next := date.Occasion{On: day, Placed: day}
+		if diff := w.differences(last, next); len(diff) > 0 {
 			all = append(all, w.begins(day, diff)...)
 		}
 		last = next
@@ -145,9 +169,7 @@ func (w *watch) stock(before date.Date, days []date.Date) []change {
 	placed := before.AddDays(-1)
 	var out []change
 	for _, day := range days {
-		last := w.declare(w.market, date.Occasion{On: day.AddDays(-1), Placed: placed})
-		next := w.declare(w.market, date.Occasion{On: day, Placed: placed})
-		for _, f := range differences(last, next) {
+		for _, f := range w.differences(date.Occasion{On: day.AddDays(-1), Placed: placed}, date.Occasion{On: day, Placed: placed}) {
 			c := w.change(day, Stock, before, f)
 			if f.worse() {
 				c.LastSale = day.AddDays(-1)

@@ -88,7 +88,8 @@ func TestCalendar(t *testing.T) {
 				r.Country = c.personForGB
 				w.Responsible[inci.GB] = r
 			}
-			got := NewDesk(w).Calendar(c.product, c.markets, c.from, day(c.until))
+			d := NewDesk(w)
+			got := d.Calendar(d.Declare(c.product, c.markets, c.from), day(c.until))
 			if diff := cmp.Diff(c.want, toldAll(got)); diff != "" {
 				t.Error(diff)
 			}
@@ -106,7 +107,8 @@ func TestCalendarSet(t *testing.T) {
 	p := rinseOff(weigh(of("SODIUM BICARBONATE"), "99"), weigh(fragrance("hay", "LINALYL ACETATE 5"), "1"))
 	s := &Set{Product: *rinseOff(), Holds: []Held{{Product: p, Count: 2}}}
 	s.Name = "winter two"
-	got := NewDesk(workshop()).CalendarSet(s, []inci.Market{inci.EU}, fresh("2026-06-01"), day("2026-12-31"))
+	d := NewDesk(workshop())
+	got := d.CalendarSet(s, d.DeclareSet(s, []inci.Market{inci.EU}, fresh("2026-06-01")), day("2026-12-31"))
 	want := []string{"2026-08-01 eu new before 2026-08-01 last 2028-07-31: calendar.list: the list of ingredients gains Linalyl Acetate"}
 	if diff := cmp.Diff(want, toldAll(got)); diff != "" {
 		t.Error(diff)
@@ -128,7 +130,7 @@ func TestCalendarMissesNoDay(t *testing.T) {
 	from, until := fresh("2026-03-01"), day("2029-03-01")
 	for _, m := range inci.Markets {
 		d := NewDesk(w)
-		got := d.Calendar(p, []inci.Market{m}, from, until)
+		got := d.Calendar(d.Declare(p, []inci.Market{m}, from), until)
 		var newPacks []string
 		for _, c := range got {
 			if c.Packs != Stock {
@@ -257,7 +259,7 @@ func BenchmarkCalendar(b *testing.B) {
 	p := rinseOff(weigh(of("SODIUM BICARBONATE"), "98"), weigh(of("KAOLIN"), "1"), weigh(fragrance("hay", "LINALOOL 4.2", "LINALYL ACETATE 5", "CITRAL 3"), "1"))
 	d := NewDesk(workshop())
 	for b.Loop() {
-		if got := d.Calendar(p, []inci.Market{inci.US, inci.EU, inci.GB}, today, day("2028-11-25")); len(got) == 0 {
+		if got := d.Calendar(d.Declare(p, []inci.Market{inci.US, inci.EU, inci.GB}, today), day("2028-11-25")); len(got) == 0 {
 			b.Fatal("nothing changes")
 		}
 	}

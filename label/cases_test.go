@@ -151,9 +151,10 @@ func (c ruleCase) judgeBook(t *testing.T, fsys fstest.MapFS) finding.List {
 		}
 	}
 	for _, p := range b.Products {
-		take(desk.Declare(p, p.SellIn, o))
+		ds := desk.Declare(p, p.SellIn, o)
+		take(ds)
 		if c.until != "" {
-			for _, ch := range desk.Calendar(p, p.SellIn, o, day(c.until)) {
+			for _, ch := range desk.Calendar(ds, day(c.until)) {
 				found = append(found, ch.Finding)
 			}
 		}
@@ -219,6 +220,8 @@ var elsewhere = map[finding.Code]struct{ path, words string }{
 	"formula.not-grams":     {"../formula/mix_test.go", "RuleNotGrams"},
 	"pack.no-room":          {"../cmd/panelwright/testdata/script/no_room.txtar", "does not fit"},
 	"pack.letter":           {"../cmd/panelwright/testdata/script/looks.txtar", "pack.letter"},
+	"pack.e-mark":           {"marks_test.go", "e-mark"},
+	"us.net.average":        {"../cmd/panelwright/testdata/script/net.txtar", "A short mean fails by the average"},
 	"pack.second-label":     {"../cmd/panelwright/testdata/script/looks.txtar", "pack.second-label"},
 	"pack.elsewhere":        {"../cmd/panelwright/testdata/script/looks.txtar", "pack.elsewhere"},
 	"pack.no-frame":         {"../cmd/panelwright/testdata/script/looks.txtar", "pack.no-frame"},
@@ -229,6 +232,28 @@ var elsewhere = map[finding.Code]struct{ path, words string }{
 	"product.unused-slot":   {"cases_test.go", "TestBeyondABook"},
 	"set.empty":             {"cases_test.go", "TestBeyondABook"},
 	"net.weights":           {"cases_test.go", "TestBeyondABook"},
+	"lot.list":              {"book/asmade_test.go", "RuleLotList"},
+	"make.scale-worst":      {"book/making_test.go", "RuleScaleWorst"},
+	"make.small-batch":      {"book/making_test.go", "RuleSmallBatch"},
+	"make.not-counted":      {"../cmd/panelwright/testdata/script/make.txtar", "is not counted"},
+	"lot.statement":         {"book/asmade_test.go", "RuleLotStatement"},
+	"lot.light":             {"book/asmade_test.go", "RuleLotLight"},
+	"lot.weighed":           {"book/asmade_test.go", "1.50 % became 1.99 %"},
+	"lot.no-line":           {"book/asmade_test.go", "RuleNoLine"},
+	"lot.which-formula":     {"book/asmade_test.go", "RuleWhichFormula"},
+	"lot.swap":              {"book/asmade_test.go", "RuleNoSwap"},
+	"lot.which-sheet":       {"book/asmade_test.go", "RuleWhichSheet"},
+	"lot.two-sheets":        {"book/asmade_test.go", "RuleTwoSheets"},
+	"record.repeated-lot":   {"record/ledger_test.go", "RuleRepeatedLot"},
+	"record.unknown-lot":    {"record/ledger_test.go", "RuleUnknownLot"},
+	"record.unknown-name":   {"../cmd/panelwright/testdata/script/record.txtar", "the book has no"},
+	"record.corrects":       {"record/ledger_test.go", "RuleCorrects"},
+	"record.too-many":       {"record/ledger_test.go", "RuleTooMany"},
+	"record.before-made":    {"record/ledger_test.go", "RuleBeforeMade"},
+	"record.by-hand":        {"record/ledger_test.go", "RuleByHand"},
+	"record.damage":         {"../cmd/panelwright/testdata/script/record.txtar", "torn"},
+	"record.copy":           {"../cmd/panelwright/testdata/script/approve.txtar", "was changed after it was approved"},
+	"record.kept-book":      {"../cmd/panelwright/testdata/script/approve.txtar", "the book it was made by"},
 }
 
 // Reading a book refuses these before a desk sees them, or they are about a file

@@ -22,53 +22,17 @@ func (d *Desk) judgeCautions(x *Declaration) {
 	for _, t := range d.present(x) {
 		topic := t.topic
 		if topic == "plastic" && (t.grains || u.has("scrub")) {
-			topic = "plastic-bead"
+			topic += beads
 		}
 		if c := x.Rules.Caution(topic, x.Occasion, u.has); c != nil {
 			d.judgeTopic(x, c, t)
 		}
 	}
 	d.judgeFoamBath(x, u)
-	d.judgeTub(x, u)
+	x.judgeTub(u)
 	if c := x.Rules.Caution("offer", x.Occasion, u.has); c != nil {
 		x.tellOnce(c)
 	}
-}
-
-// uses are the uses of a product that rows of cautions.csv ask for: its
-// exposure, the scopes of its type, and who it is for.
-type uses []string
-
-func (u uses) has(use string) bool { return slices.Contains(u, use) }
-
-type usesKey struct {
-	words    string
-	exposure Exposure
-	children bool
-}
-
-var knownUses sync.Map // usesKey -> uses; a pure function of its key
-
-func usesOf(p *Product) uses {
-	k := usesKey{p.Type, p.Exposure, p.ForChildren}
-	if v, ok := knownUses.Load(k); ok {
-		return v.(uses)
-	}
-	u := uses(market.UsesOf(p.Type))
-	scopes, _ := inci.ProductScopes(p.Type)
-	for _, s := range scopes {
-		u = append(u, string(s))
-	}
-	if p.Exposure == RinseOff {
-		u = append(u, "rinse-off")
-	} else {
-		u = append(u, "leave-on") // unstated is judged as the stricter case
-	}
-	if p.ForChildren || u.has(string(inci.ChildrenUnder3)) {
-		u = append(u, "children")
-	}
-	knownUses.Store(k, u)
-	return u
 }
 
 // tradeClasses are the classes under which substances are sold as built-in trade
@@ -107,18 +71,21 @@ type onTopic struct {
 	inside exact.Rat
 }
 
+// classTopics are the topics that a class of substances falls under; those of
+// single substances are in market/data/topics.csv.
+var classTopics = map[string]func(formula.Key) bool{
+	"aha": inci.AHA, "borate": inci.Borate, "nano": inci.Nano, "plastic": inci.Microplastic, "formaldehyde": inci.ReleasesFormaldehyde,
+}
+
+// beads ends the topic of particles that are there to scrub.
+const beads = "-bead"
+
 // topicsOf returns the topics that a substance falls under.
 func topicsOf(k formula.Key) []string {
 	all := slices.Clone(market.Topics(k))
-	for _, c := range []struct {
-		topic string
-		is    bool
-	}{
-		{"aha", inci.AHA(k)}, {"borate", inci.Borate(k)}, {"nano", inci.Nano(k)}, {"plastic", inci.Microplastic(k)},
-		{"formaldehyde", inci.ReleasesFormaldehyde(k)},
-	} {
-		if c.is {
-			all = append(all, c.topic)
+	for _, t := range []string{"aha", "borate", "nano", "plastic", "formaldehyde"} {
+		if classTopics[t](k) {
+			all = append(all, t)
 		}
 	}
 	return all
@@ -211,7 +178,7 @@ func (d *Desk) judgeTopic(x *Declaration, c *market.Caution, p presence) {
 		return
 	}
 	f := finding.Finding{Rule: c.Rule, Severity: c.Severity, Where: firstPos(p.from[0].material.Pos, x.Product.Pos), Cure: c.Cure, Source: c.Source,
-		Message: fmt.Sprintf("%s, %s of the piece: %s", d.amounts(x, p.from), x.sharePrinted(c, share), c.Says)}
+		Message: fmt.Sprintf("%s, %s of the piece: %s", x.amounts(p.from), x.sharePrinted(c, share), c.Says)}
 	if c.HasLimit {
 		f.Message += fmt.Sprintf("; the limit is %s %% of the finished product", c.Limit.Mul(hundred))
 		f.Cure = fmt.Sprintf("use %s %s g in a piece; or %s", atMost(c), c.Limit.Mul(whole).Decimal(3, exact.Down), f.Cure)
@@ -252,27 +219,36 @@ func (x *Declaration) tellOnce(c *market.Caution) {
 
 // amounts tells what there is of several substances, from which material and
 // from which lines: "0.63 g of Citric Acid in vinegar powder (“...” in base)".
-func (d *Desk) amounts(x *Declaration, from []source) string {
+func (x *Declaration) amounts(from []source) string {
 	var all []string
 	for _, s := range from {
 		name := inci.Readable(string(s.key))
 		if !strings.EqualFold(name, s.material.Name) {
 			name += " in " + s.material.Name
 		}
-		all = append(all, fmt.Sprintf("%s g of %s (%s)", grams(s.grams), name, d.linesOf(x, s.material)))
+		all = append(all, fmt.Sprintf("%s g of %s (%s)", grams(s.grams), name, x.linesOf(s.material)))
 	}
 	return inWords(all)
 }
 
 // linesOf names the lines of the book that bring a material into the piece.
-func (d *Desk) linesOf(x *Declaration, m *formula.Material) string {
+func (x *Declaration) linesOf(m *formula.Material) string {
 	var all []string
-	for _, way := range d.Composer.Trace(&x.Product.Piece, m) {
-		s := way[len(way)-1]
-		if t := fmt.Sprintf("“%s” in %s", s.Line.Text, s.Within); !slices.Contains(all, t) {
-			all = append(all, t)
+	seen := map[*formula.Line]bool{}
+	var down func([]formula.Step)
+	down = func(steps []formula.Step) {
+		for _, s := range steps {
+			if seen[s.Line] || !s.Holds(m) {
+				continue
+			}
+			seen[s.Line] = true
+			if t := fmt.Sprintf("“%s” in %s", s.Line.Text, s.Within); s.Brings(m) && !slices.Contains(all, t) {
+				all = append(all, t)
+			}
+			down(s.Inside())
 		}
 	}
+	down(x.Composition.Steps())
 	return inWords(all)
 }
 

@@ -49,19 +49,26 @@ func spokenOf(p *Product) []spoken {
 func (d *Desk) judgeWords(x *Declaration) {
 	food, toy := "", ""
 	var cosmetic []string
-	spoken := d.spokenIn(x)
+	var unread []spoken
+	speaks := d.spokenIn(x)
 	for _, s := range spokenOf(x.Product) {
-		if s.key != "" && !spoken(s.lang) {
+		if s.key != "" && !speaks(s.lang) {
 			continue
 		}
-		said := d.sayings(s)
+		said, read := d.sayings(s)
+		if !read {
+			unread = append(unread, s)
+			continue
+		}
+		var told []string
 		for i, hit := range said {
 			if s.key == "directions" && warned(s.text, said[:i], hit) {
 				continue
 			}
 			words := s.text[hit.Start:hit.End]
 			quote := fmt.Sprintf("“%s” in %s (“%s”)", words, s.what, s.text)
-			switch hit.Kind {
+			kind := s.kindOf(hit, said)
+			switch kind {
 			case "food":
 				if food == "" && s.key != "directions" && s.key != "function" && s.key != "claims" {
 					food = quote
@@ -73,12 +80,15 @@ func (d *Desk) judgeWords(x *Declaration) {
 			case "cosmetic":
 				cosmetic = append(cosmetic, quote)
 			default:
-				if c, ok := x.Rules.Claim(hit.Kind, x.Occasion); ok {
+				// A word may mean several things to the law, and is told once for each.
+				if c, ok := x.Rules.Claim(kind, x.Occasion); ok && !slices.Contains(told, kind+quote) {
+					told = append(told, kind+quote)
 					x.add(finding.Finding{Rule: c.Rule, Severity: c.Severity, Where: x.Product.At(s.key), Message: quote + " " + c.Says, Cure: c.Cure, Source: c.Source})
 				}
 			}
 		}
 	}
+	x.sayUnread(unread)
 	x.judgeFood(food)
 	x.judgeToy(toy)
 	d.judgeSoap(x, cosmetic)
@@ -106,15 +116,38 @@ func (d *Desk) spokenIn(x *Declaration) func(lang string) bool {
 type saidKey struct{ lang, text string }
 
 // sayings returns what a text says, and remembers it: members of a range share
-// most of their texts.
-func (d *Desk) sayings(s spoken) []market.Said {
+// most of their texts. read is false in a language that is not read here.
+func (d *Desk) sayings(s spoken) (said []market.Said, read bool) {
 	k := saidKey{s.lang, s.text}
 	if v, ok := d.said.Load(k); ok {
-		return v.([]market.Said)
+		known := v.(sayings)
+		return known.said, known.read
 	}
-	hits, _ := market.Sayings(s.text, s.lang)
-	d.said.Store(k, hits)
-	return hits
+	said, read = market.Sayings(s.text, s.lang)
+	d.said.Store(k, sayings{said, read})
+	return said, read
+}
+
+type sayings struct {
+	said []market.Said
+	read bool // there are words to look for in the language
+}
+
+// sayUnread names the languages in which nobody here reads what the book says of
+// the product.
+func (x *Declaration) sayUnread(unread []spoken) {
+	var langs []string
+	for _, s := range unread {
+		if l := market.LanguageName(s.lang); !slices.Contains(langs, l) {
+			langs = append(langs, l)
+		}
+	}
+	if len(langs) == 0 {
+		return
+	}
+	x.add(finding.Finding{Rule: "claim.language", Severity: finding.Note, Where: x.Product.At(unread[0].key),
+		Message: "claims in " + someOf(langs, 6) + " are not read: what the book says there was not judged",
+		Cure:    "have somebody who speaks it go through the wordings for promises of healing, protection from the sun and approval", Source: practice})
 }
 
 // judgeFood asks about a piece that may be taken for food. Words that name a

@@ -44,6 +44,16 @@ func TestClaims(t *testing.T) {
 		{"Paint the bath", inci.US, ""},
 		{"Aromatherapy", inci.US, ""},
 		{"Not a medicine", inci.US, ""},
+		// Of several meanings alone, a promise in company.
+		{"The fever of spring", inci.EU, "question eu.claim.maybe-medicinal"},
+		{"Soothes pain", inci.GB, "error gb.claim.medicinal"},
+		{"Brings down fever. For the bath", inci.US, "question us.claim.maybe-medicinal"},
+		{"de:Bei Fieber", inci.EU, "error eu.claim.medicinal"},
+		{"fr:Contre la fièvre", inci.CA, "error ca.claim.medicinal"},
+		{"it:Contro la febbre", inci.EU, ""},
+		{"Legal in all states", inci.US, "warning us.claim.boast"},
+		{"Legal in all states", inci.CA, "error ca.claim.boast"},
+		{"As sold in all states", inci.CA, ""},
 		{"Treat yourself", inci.US, "question us.claim.maybe-medicinal"},
 		{"A treat for tired feet", inci.EU, "question eu.claim.maybe-medicinal"},
 		{"A sweet treat", inci.EU, ""},
@@ -83,7 +93,7 @@ func TestClaims(t *testing.T) {
 			}
 			p := rinseOff(soda("100"))
 			p.Claims = []Wording{{lang: text}}
-			p.Packs = []Pack{{For: []inci.Market{inci.EU}, Languages: []string{"de", "en"}}, {For: []inci.Market{inci.US, inci.GB, inci.NI, inci.CA}}}
+			p.Packs = []Pack{{For: []inci.Market{inci.EU}, Languages: []string{"de", "en", "it"}}, {For: []inci.Market{inci.US, inci.GB, inci.NI, inci.CA}}}
 			x := declareIn(c.m, p, today)
 			if got := claimsOf(x); got != c.want {
 				t.Errorf("%s, want %s", got, c.want)
@@ -94,6 +104,49 @@ func TestClaims(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// In a name a word alone is a question; words that can mean nothing else, or that
+// stand with another, are a promise there too.
+func TestClaimsInNames(t *testing.T) {
+	for _, c := range []struct{ name, want string }{
+		{"Cabin Fever bar", ""},
+		{"Fever Tree bar", "question us.claim.maybe-medicinal"},
+		{"Pain d'épices", ""},
+		{"Growing Pains", "question us.claim.maybe-medicinal"},
+		{"Self-heal flower", ""},
+		{"Heal the World", "question us.claim.maybe-medicinal"},
+		{"Legal Eagle", ""},
+		{"Prescription for Joy", "question us.claim.maybe-medicinal"},
+		{"The Cures", "question us.claim.maybe-medicinal"},
+		{"Heal Eczema", "error us.claim.medicinal; error us.claim.medicinal"},
+		{"Pain relief balm", "error us.claim.medicinal"},
+		{"Eczema balm", "error us.claim.medicinal"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			p := rinseOff(soda("100"))
+			p.Title = Wording{"en": c.name}
+			if got := claimsOf(declareIn(inci.US, p, today)); got != c.want {
+				t.Errorf("%s, want %s", got, c.want)
+			}
+		})
+	}
+}
+
+// A language that nobody here reads is said, not passed over.
+func TestClaimsUnread(t *testing.T) {
+	p := rinseOff(soda("100"))
+	p.Packs = []Pack{{For: []inci.Market{inci.EU}, Languages: []string{"it", "en"}}}
+	p.Claims = []Wording{{"it": "Contro la febbre", "en": "Softens the skin"}}
+	var got []string
+	for _, f := range declareIn(inci.EU, p, today).Findings {
+		if f.Rule == "claim.language" {
+			got = append(got, f.Message)
+		}
+	}
+	if len(got) != 1 || !strings.HasPrefix(got[0], "claims in Italian are not read") {
+		t.Error(got)
 	}
 }
 

@@ -15,14 +15,14 @@ import (
 // it, and whether its batch must be certified. A colour that has no name in the
 // market is reported with the list of ingredients.
 func (d *Desk) judgeColours(x *Declaration) {
-	scopes, known := x.scopes()
-	j := limitJudge{x: x, scopes: scopes, seen: map[*inci.Limit]bool{}}
+	j := newLimitJudge(x)
 	var seen []formula.Key
 	for i := range x.Composition.Items {
 		m := x.Composition.Items[i].Material
 		for _, p := range m.Parts {
 			n := d.name(p.Key, x.Market)
-			number := strings.HasPrefix(string(p.Key), "CI ")
+			colours := sheet(m).Class == "colourant" || sheet(m).Class == "pigment"
+			number := strings.HasPrefix(string(p.Key), "CI ") || colours && inci.HairDye(p.Key)
 			if !n.OK || !n.colour && !number {
 				continue
 			}
@@ -32,7 +32,7 @@ func (d *Desk) judgeColours(x *Declaration) {
 			}
 			seen = append(seen, p.Key)
 			for _, l := range inci.ColourLimits(p.Key, x.Market) {
-				if number || sheet(m).Class == "colourant" || sheet(m).Class == "pigment" {
+				if number || colours {
 					l.Purpose = "" // nothing else can be meant
 				}
 				if l.Forbidden || l.Question {
@@ -43,7 +43,8 @@ func (d *Desk) judgeColours(x *Declaration) {
 			}
 		}
 	}
-	j.askType(known)
+	j.sayOver()
+	j.askType()
 }
 
 // judgeCertified asks for the certificate of a colour that the United States

@@ -35,6 +35,7 @@ type Declaration struct {
 	names       formula.Names
 	keys        [][]formula.Key // by name: the substances it stands for
 	hits        []hit
+	bans        map[formula.Key]finding.Severity // what the list of prohibited substances said of a substance
 }
 
 // Kind says what an entry of the list is.

@@ -35,6 +35,7 @@ type Desk struct {
 	said    sync.Map // saidKey -> []market.Said
 	lye     sync.Map // *formula.Reaction -> formula.WorstCase
 	banned  sync.Map // materialIn -> []banned
+	dated   sync.Map // materialIn -> []date.Duty
 	asked   map[bookLine]finding.List
 }
 
@@ -51,6 +52,7 @@ func (d *Desk) Declare(p *Product, markets []inci.Market, o date.Occasion) []*De
 	out := make([]*Declaration, len(markets))
 	for i, m := range markets {
 		out[i] = d.declare(p, comp, bad, m, o)
+		d.judgeSheets(out[i])
 	}
 	return out
 }
@@ -67,6 +69,8 @@ func (d *Desk) declare(p *Product, comp *formula.Composition, bad finding.List, 
 	}
 	d.judge(x)
 	x.judgeNet()
+	x.judgeDried()
+	x.judgeMoulds()
 	d.judgePack(x, nil)
 	x.answer(p.Answers)
 	x.Findings.Sort()

@@ -21,9 +21,19 @@ type Dress struct {
 	Margin   int64            // micrometres kept blank along the edge; 0 for the usual
 	EMark    Stated           // whether the e-mark was elected
 	EggTimer Stated           // whether the egg timer leads in the date instead of words
+	Scans    []Scan           // the product's codes to print on the label; nil for none
 	Ladder   []Step           // what is tried where the text does not fit; nil: narrower letters
 	Pos      finding.Pos      // where the first of these was written
 }
+
+// Scan is a code for scanners: the product's item number, or its web address.
+type Scan uint8
+
+const (
+	ScanNothing Scan = iota // a pack without codes, whatever its product says
+	ScanBarcode
+	ScanQR
+)
 
 // Step is something to try where the text does not fit.
 type Step uint8
@@ -31,13 +41,20 @@ type Step uint8
 const (
 	Narrower Step = iota // narrower letters of the same family
 	SecondPanel
-	FoldOut // a label of two leaves, opened like a book
-	Leaflet // a page that goes with the piece
-	TagCard // a card tied or taped to it
+	FoldOut     // a label of two leaves, opened like a book
+	Leaflet     // a page that goes with the piece
+	TagCard     // a card tied or taped to it
+	Website     // the address of the product's page, which shows the list
+	ShelfNotice // a card that stands where the product is sold
 )
 
+// Steps are all steps, in the order in which they are usually tried.
+var Steps = []Step{Narrower, SecondPanel, FoldOut, Leaflet, TagCard, Website, ShelfNotice}
+
 // String returns the word of the book format.
-func (s Step) String() string { return [...]string{"narrower", "back", "fold", "leaflet", "tag"}[s] }
+func (s Step) String() string {
+	return [...]string{"narrower", "back", "fold", "leaflet", "tag", "website", "notice"}[s]
+}
 
 // Over returns the choices of d, and those of base where d has none.
 func (d Dress) Over(base *Dress) Dress {
@@ -70,6 +87,9 @@ func (d Dress) Over(base *Dress) Dress {
 	}
 	if d.EggTimer == Unsaid {
 		d.EggTimer = base.EggTimer
+	}
+	if d.Scans == nil {
+		d.Scans = base.Scans
 	}
 	if d.Ladder == nil {
 		d.Ladder = base.Ladder

@@ -1,50 +1,54 @@
 package label
 
 import (
-	"strings"
+	"slices"
 
-	"panelwright/formula/finding"
 	"panelwright/label/market"
 )
 
 // escapeKinds are the statements that the law of some market lets stand elsewhere, by the word of the table.
 var escapeKinds = map[StatementKind]string{ListText: "list", CautionText: "precautions"}
 
-// escapeWords are what the table of required statements calls a step.
-var escapeWords = map[Step]string{FoldOut: "label", Leaflet: "leaflet", TagCard: "tag"}
+// escapeWords are what the table of escapes calls a step.
+var escapeWords = map[Step][]string{FoldOut: {"label"}, Leaflet: {"leaflet"}, TagCard: {"tag", "card", "tape"},
+	Website: {"website"}, ShelfNotice: {"notice"}}
 
-// MayLeave reports whether every market of the pack that asks for s lets it stand on a fold, leaflet or tag
-// instead, and where that is said. Of a ladder of several rungs only the first counts: what the law allows
-// only when all else fails is for the maker to judge.
-func (c *PackCopy) MayLeave(s *Statement, to Step) ([]finding.Citation, bool) {
-	kind, word := escapeKinds[s.Kind], escapeWords[to]
-	if kind == "" || word == "" || len(s.Markets) == 0 {
+// MayLeave reports whether every market of the pack that asks for s lets it stand on a fold, a leaflet, a tag, a
+// website or a notice instead, and returns the rung of each market's ladder that says so, with what it asks.
+func (c *PackCopy) MayLeave(s *Statement, to Step) ([]market.Escape, bool) {
+	kind, words := escapeKinds[s.Kind], escapeWords[to]
+	if kind == "" || len(s.Markets) == 0 {
 		return nil, false
 	}
-	var cites []finding.Citation
+	var rungs []market.Escape
 	for _, m := range s.Markets {
 		rules := market.For(m)
+		if rules == nil || !slices.ContainsFunc(rules.Required(c.Occasion), func(q market.Requirement) bool { return q.Kind == kind }) {
+			return nil, false
+		}
+		all := rules.Escapes(kind)
+		i := slices.IndexFunc(all, func(e market.Escape) bool { return slices.Contains(words, e.To) })
+		if i < 0 {
+			return nil, false
+		}
+		rungs = append(rungs, all[i])
+	}
+	return rungs, true
+}
+
+// Rungs returns how many rungs the longest ladder has that a market of the pack sets up for a statement; at least 1.
+func (c *PackCopy) Rungs() int {
+	last := 1
+	for _, m := range c.Markets {
+		rules := market.For(m)
 		if rules == nil {
-			return nil, false
+			continue
 		}
-		found := false
-		for _, q := range rules.Required(c.Occasion) {
-			if q.Kind != kind {
-				continue
+		for _, kind := range escapeKinds {
+			for _, e := range rules.Escapes(kind) {
+				last = max(last, e.Rung)
 			}
-			found = true
-			rung, _, _ := strings.Cut(q.Escape, "; 2 ")
-			rung, _, _ = strings.Cut(rung, ", with ")
-			rung, _, _ = strings.Cut(rung, ", pointed")
-			rung, _, _ = strings.Cut(rung, ", or a website")
-			if !strings.Contains(rung, word) {
-				return nil, false
-			}
-			cites = append(cites, q.Source)
-		}
-		if !found {
-			return nil, false
 		}
 	}
-	return cites, true
+	return last
 }

@@ -25,7 +25,7 @@ func (d *Desk) judgeFoamBath(x *Declaration, u uses) {
 		it := &x.Composition.Items[i]
 		bought := slices.Contains(c.Classes, sheet(it.Material).Class)
 		for p, part := range it.Material.Parts {
-			if inci.Surfactant(part.Key) && (bought || soldAs(part.Key, c.Classes)) {
+			if (bought || soldAs(part.Key, c.Classes)) && inci.Surfactant(part.Key) {
 				_, _, g := x.Composition.PartGrams(i, p, formula.Finished)
 				from = append(from, source{it.Material, part.Key, g})
 			}
@@ -56,7 +56,7 @@ func (d *Desk) judgeFoamBath(x *Declaration, u uses) {
 	}
 	what := "the type " + p.Type
 	if len(from) > 0 {
-		what = d.amounts(x, from)
+		what = x.amounts(from)
 	}
 	x.warn(Warning{Text: words.Text, Why: "a foaming bath product", Source: words.Source})
 	x.add(finding.Finding{Rule: c.Rule, Severity: c.Severity, Where: p.Pos, Message: fmt.Sprintf("%s: %s", what, c.Says), Cure: c.Cure, Source: c.Source})

@@ -309,7 +309,10 @@ func holds(long, short string) bool {
 func marketsTitle(ms []inci.Market) string {
 	var names []string
 	for _, m := range ms {
-		names = append(names, m.Title())
+		names = append(names, m.Inside())
+	}
+	if n := len(names) - 1; n > 1 {
+		names = []string{strings.Join(names[:n], ", "), names[n]}
 	}
 	return strings.Join(names, " and ")
 }

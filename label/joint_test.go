@@ -175,7 +175,7 @@ func TestConflictGivesNoList(t *testing.T) {
 	if !c.Proof || len(c.Findings) != 1 || c.Findings[0].Rule != "pack.conflict" || c.Findings[0].Severity != finding.Error {
 		t.Fatalf("proof %v: %v", c.Proof, c.Findings)
 	}
-	want := "products.yaml:12: one list cannot serve European Union and Canada: Canada: Parfum must stand at the end of the list; but European Union: Parfum (1.50 %) must stand before Kaolin, which is inside the 1 % rule; give these markets packs of their own"
+	want := "products.yaml:12: one list cannot serve the European Union and Canada: Canada: Parfum must stand at the end of the list; but European Union: Parfum (1.50 %) must stand before Kaolin, which is inside the 1 % rule; give these markets packs of their own"
 	if got := c.Findings[0].Line(); got != want {
 		t.Errorf("\n got %s\nwant %s", got, want)
 	}

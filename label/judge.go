@@ -86,18 +86,32 @@ func (d *Desk) bansOn(m *formula.Material, in inci.Market) []banned {
 // judgeBans reports prohibited substances. A bare match by number, a condition,
 // and a trace inside a material (Article 17) are questions for the maker and
 // her assessor; the same substance as a line of the recipe is an error.
+//
+// A substance that is banned outright is said once, whatever else asks about it;
+// a ban whose condition stands in figures in another list is left to that list.
 func (d *Desk) judgeBans(x *Declaration, m *formula.Material) {
-	for _, b := range d.bansOn(m, x.Market) {
+	outright := map[formula.Key]bool{}
+	bans := slices.Clone(d.bansOn(m, x.Market))
+	bans = slices.DeleteFunc(bans, func(b banned) bool {
+		gone := !b.ban.Duty.Binds(x.Occasion) || b.ban.OnlyAsFragrance && !sheet(m).Scents() || b.ban.Yields(b.key, x.Market, b.constituent && natural(m))
+		if !gone && b.outright() {
+			outright[b.key] = true
+		}
+		return gone
+	})
+	told := map[formula.Key]bool{}
+	for _, b := range bans {
 		ban := b.ban
-		if !ban.Duty.Binds(x.Occasion) || ban.OnlyAsFragrance && !sheet(m).Scents() {
+		if outright[b.key] && (!b.outright() || told[b.key]) {
 			continue
 		}
+		told[b.key] = true
 		what := fmt.Sprintf("%s in %s", inci.Readable(string(b.key)), m.Name)
 		f := finding.Finding{Rule: finding.Code(string(x.Market) + ".prohibited"), Severity: finding.Error, Where: firstPos(m.Pos, x.Product.Pos),
 			Message: fmt.Sprintf("%s is on the list of prohibited substances (%s)", what, shorten(ban.Substance)),
 			Cure:    "leave it out, or ask the supplier for a grade without it", Source: ban.Source}
 		trace := b.constituent && ban.Trace
-		if ban.Condition != "" || !ban.ByName || trace {
+		if !b.outright() {
 			f.Severity = finding.Question
 			f.Message = fmt.Sprintf("%s may be on the list of prohibited substances (%s)", what, shorten(ban.Substance))
 			f.Cure = "find out which it is, and write answers: with the reason in the product"
@@ -108,8 +122,22 @@ func (d *Desk) judgeBans(x *Declaration, m *formula.Material) {
 		case trace:
 			f.Message += "; a trace that cannot be avoided may be allowed if the product stays safe, which an assessor decides"
 		}
+		if x.bans == nil {
+			x.bans = map[formula.Key]finding.Severity{}
+		}
+		x.bans[b.key] = max(x.bans[b.key], f.Severity)
 		x.add(f)
 	}
+}
+
+// natural reports whether what a material holds can only be natural content of it.
+func natural(m *formula.Material) bool {
+	return slices.Contains([]string{"essential-oil", "absolute", "extract"}, sheet(m).Class)
+}
+
+// outright reports whether nothing has to be asked about the ban.
+func (b banned) outright() bool {
+	return b.ban.Condition == "" && b.ban.ByName && !(b.constituent && b.ban.Trace)
 }
 
 // shorten cuts a long entry of a list at a word.
@@ -134,74 +162,6 @@ func (x *Declaration) judgeByName(m *formula.Material) {
 	x.add(finding.Finding{Rule: "list.perfuming-oil", Severity: finding.Question, Where: firstPos(m.Pos, x.Product.Pos),
 		Message: fmt.Sprintf("%s is declared by its own name, but no function other than scent is stated", m.Name),
 		Cure:    "write its function: in the material, or take out declare by name:", Source: rule})
-}
-
-// judgeUseLimits compares the share of every scent with the supplier's highest
-// use, one by one and together: the sum of share/limit may be one at most.
-func (x *Declaration) judgeUseLimits() {
-	cat, known := inci.ProductCategory(x.Product.Type)
-	if !known {
-		if slices.ContainsFunc(x.Composition.Items, func(it formula.Item) bool { return bringsScent(it.Material) }) {
-			x.add(finding.Finding{Rule: "scent.category", Severity: finding.Question, Where: x.Product.At("type"),
-				Message: fmt.Sprintf("the type %q falls under no category of the fragrance-use standards that is known here, so the suppliers' highest uses were not judged", x.Product.Type),
-				Cure:    "use a plain type such as bath fizz, bath salts, soap, body balm or lip balm, or compare the certificates by hand and write answers:"})
-		}
-		return
-	}
-	whole := x.Composition.Mass(formula.Finished).Lo
-	var sum exact.Rat
-	var names []string
-	for i := range x.Composition.Items {
-		it := &x.Composition.Items[i]
-		limit, ok := sheet(it.Material).limitFor(cat.ID)
-		if !ok {
-			x.judgeCertificate(it.Material, cat)
-			continue
-		}
-		share := it.Weight.Quo(whole)
-		if !limit.Max.IsZero() {
-			sum = sum.Add(share.Quo(limit.Max))
-			names = append(names, it.Material.Name)
-		}
-		if limit.Max.Less(share) {
-			x.add(finding.Finding{Rule: "scent.use-limit", Severity: finding.Error, Where: firstPos(limit.Pos, it.Material.Pos),
-				Message: fmt.Sprintf("%s is %s of the piece; its supplier allows %s %% at most for %s", it.Material.Name,
-					PercentBeside(share, limit.Max, exact.Up), limit.Max.Mul(hundred), limit.Words),
-				Cure: fmt.Sprintf("use at most %s g in a piece", limit.Max.Mul(whole).Decimal(2, exact.Down))})
-		}
-	}
-	if len(names) > 1 && exact.Int(1).Less(sum) {
-		x.add(finding.Finding{Rule: "scent.use-limit-together", Severity: finding.Error, Where: x.Product.Pos,
-			Message: fmt.Sprintf("%s together reach %s %% of what their suppliers allow, share by share", strings.Join(names, " and "), Percent(sum, 1, exact.Up)),
-			Cure:    "use less of one of them", Source: finding.Citation{Text: "additive use of fragrance mixtures", Seen: finding.Memory}})
-	}
-}
-
-// judgeCertificate asks for the supplier's highest use of a scent that states
-// none for products of this category.
-func (x *Declaration) judgeCertificate(m *formula.Material, cat inci.UseCategory) {
-	s := sheet(m)
-	if !bringsScent(m) {
-		return
-	}
-	what := "no certificate of highest use is written down for " + m.Name
-	if len(s.Limits) > 0 {
-		what = fmt.Sprintf("the certificate of %s states no highest use for category %s", m.Name, cat.ID)
-	}
-	x.add(finding.Finding{Rule: "scent.certificate", Severity: finding.Warning, Where: firstPos(m.Pos, x.Product.Pos), Message: what,
-		Cure: fmt.Sprintf("ask the supplier and write use limit: {%s: … %%} in the material", cat.ID), Source: practice})
-}
-
-// limitFor returns the lowest of the supplier's limits for a category.
-func (s *Sheet) limitFor(category string) (UseLimit, bool) {
-	var best UseLimit
-	ok := false
-	for _, l := range s.Limits {
-		if l.Category == category && (!ok || l.Max.Less(best.Max)) {
-			best, ok = l, true
-		}
-	}
-	return best, ok
 }
 
 // judgeOrder warns of neighbours above the 1 % rule that could swap places
@@ -251,7 +211,7 @@ func (x *Declaration) judgeNet() {
 	count := max(p.Count, 1)
 	lowest := x.Composition.Mass(formula.Finished).Lo.Mul(exact.Int(int64(count)))
 	grams := lowest.Decimal(1, exact.Down).String()
-	if p.Net.IsZero() {
+	if p.Net.IsZero() && p.Count == 0 { // a count alone is judged by the market
 		x.add(finding.Finding{Rule: "net.missing", Severity: finding.Error, Where: p.Pos,
 			Message: "the net quantity is not stated", Cure: fmt.Sprintf("write net: with a figure the lightest piece holds; by the recipe that is %s g at most", grams),
 			Source: x.netSource()})
@@ -263,9 +223,16 @@ func (x *Declaration) judgeNet() {
 		if f.Where == (finding.Pos{}) {
 			f.Where = p.At("net")
 		}
+		if p.Net.IsZero() {
+			f.Where, f.Cure = p.At("count"), f.Cure+"; by the recipe they hold "+grams+" g at most"
+		}
 		x.add(f)
 	}
-	if p.Net.Volume {
+	switch {
+	case p.Net.IsZero():
+		return
+	case p.Net.Volume:
+		x.judgeFar(lowest.Quo(p.Net.Amount), lightest, densest, fmt.Sprintf("%s g a millilitre", lowest.Quo(p.Net.Amount).Decimal(2, exact.Nearest)))
 		x.add(finding.Finding{Rule: "net.volume", Severity: finding.Note, Where: p.At("net"),
 			Message: "the net quantity is a volume; it was not compared with the weights of the recipe", Cure: "fill by volume at 20 °C and check a few packs", Source: x.netSource()})
 		return
@@ -275,7 +242,23 @@ func (x *Declaration) judgeNet() {
 			Message: fmt.Sprintf("the pack says %s, but the recipe leaves %s g at the greatest drying: %s g short", p.Net.Text, grams,
 				bound.Sub(lowest).Decimal(2, exact.Up)),
 			Cure: fmt.Sprintf("state %s g or less, or weigh more into a piece", lowest.Decimal(0, exact.Down)), Source: x.netSource()})
+		return
 	}
+	x.judgeFar(lowest.Quo(p.Net.Amount), exact.Rat{}, mostOver, grams+" g at the least")
+}
+
+// Bounds past which a net quantity is asked about: what a piece may hold more than it states, and the grams of a
+// millilitre of anything filled by volume. Common practice, no source.
+var mostOver, lightest, densest = exact.Int(2), exact.Frac(3, 5), exact.Frac(17, 10)
+
+// judgeFar asks about a net quantity that is far from what the recipe leaves: a slip of the pen in one of them.
+func (x *Declaration) judgeFar(ratio, least, most exact.Rat, leaves string) {
+	if !ratio.Less(least) && !most.Less(ratio) {
+		return
+	}
+	x.add(finding.Finding{Rule: "net.far", Severity: finding.Question, Where: x.Product.At("net"),
+		Message: fmt.Sprintf("the pack says %s, and by the recipe it holds %s: is that meant?", x.Product.Net.Text, leaves),
+		Cure:    "correct the piece or the net quantity, or answer that it is meant", Source: practice})
 }
 
 func (x *Declaration) netSource() finding.Citation {

@@ -17,8 +17,7 @@ import (
 // part or as a constituent. Shares are the greatest that the suppliers' ranges
 // allow, of the finished mass at the greatest drying.
 func (d *Desk) judgeLimits(x *Declaration) {
-	scopes, known := x.scopes()
-	j := limitJudge{x: x, scopes: scopes, seen: map[*inci.Limit]bool{}}
+	j := newLimitJudge(x)
 	for i := range x.Composition.Items {
 		for _, k := range d.mentions(x.Composition.Items[i].Material) {
 			for _, l := range inci.LimitsOf(k, x.Market) {
@@ -26,40 +25,44 @@ func (d *Desk) judgeLimits(x *Declaration) {
 			}
 		}
 	}
-	j.askType(known)
+	j.close()
 }
 
-// askType asks what kind of product it is where some limit depends on it.
-func (j *limitJudge) askType(known bool) {
-	if x := j.x; j.open && !known {
+func newLimitJudge(x *Declaration) *limitJudge {
+	kinds, unknown := kindsOf(x.Product)
+	return &limitJudge{x: x, kinds: kinds, unknown: unknown, seen: map[*inci.Limit]bool{}}
+}
+
+// close says what was gathered on the way.
+func (j *limitJudge) close() {
+	j.sayOver()
+	j.sayTerms()
+	j.askType()
+}
+
+// askType asks what kind of product it is where some limit depends on it. An
+// answer does not judge those limits: see leavesOpen.
+func (j *limitJudge) askType() {
+	if x := j.x; len(j.open) > 0 {
 		x.add(finding.Finding{Rule: "product.type", Severity: finding.Question, Where: x.Product.At("type"),
-			Message: fmt.Sprintf("the type %q is not a kind of product that is known here, and limits differ by kind", x.Product.Type),
-			Cure:    "use a plain type such as bath fizz, bath salts, bath melt, bar soap, shampoo bar, body balm, lip balm or scrub"})
+			Message: fmt.Sprintf("the type “%s” is not a kind of product that is known here, and the limits of %s differ by kind: those for single kinds were not judged", strings.Join(j.unknown, ", "), someOf(j.open, 4)),
+			Cure:    "use a plain type such as bath fizz, bath salts, bath melt, bar soap, shampoo bar, body balm, lip balm or scrub; for several uses list the nearest of them, as in type: [body oil, bath oil]: the strictest counts"})
 	}
-}
-
-// scopes returns what the lists of limits ask about a product: its kind, and
-// whether it is rinsed off. An unstated exposure counts as leave-on.
-func (x *Declaration) scopes() (scopes []inci.Scope, known bool) {
-	kinds, known := inci.ProductScopes(x.Product.Type)
-	exposure := inci.LeaveOn
-	if x.Product.Exposure == RinseOff {
-		exposure = inci.RinseOff
-	}
-	scopes = append(slices.Clone(kinds), exposure)
-	if x.Product.ForChildren {
-		scopes = append(scopes, inci.ChildrenUnder3)
-	}
-	return scopes, known
 }
 
 type limitJudge struct {
-	x      *Declaration
-	scopes []inci.Scope
-	seen   map[*inci.Limit]bool // sums that were judged already
-	open   bool                 // some limit depends on the kind of product
+	x       *Declaration
+	kinds   kinds
+	unknown []string             // types of the product that are not known
+	open    []string             // substances with limits that depend on the kind of product
+	seen    map[*inci.Limit]bool // sums that were judged already
+	forbade []*inci.Limit        // rows that forbid the use, and did
+	over    []over
+	terms   []terms
 }
 
+// judge compares what there is of k, or of the sum that it belongs to, with a
+// row of a list.
 func (j *limitJudge) judge(k formula.Key, l *inci.Limit) {
 	if l.Sum != nil {
 		if j.seen[l] {
@@ -67,11 +70,13 @@ func (j *limitJudge) judge(k formula.Key, l *inci.Limit) {
 		}
 		j.seen[l] = true
 	}
-	j.open = j.open || !l.Applies.Everything()
-	if !l.Duty.Binds(j.x.Occasion) || !l.Applies.Covers(j.scopes) {
+	if name := limitName(k, l); len(j.unknown) > 0 && !l.Applies.Everything() && l.Duty.Binds(j.x.Occasion) && !slices.Contains(j.open, name) {
+		j.open = append(j.open, name)
+	}
+	if !l.Duty.Binds(j.x.Occasion) || !j.kinds.in(&l.Applies) || j.saidByBan(k, l) {
 		return
 	}
-	g := formula.Group{Total: totalOf(k, l), Members: l.Sum, Weigh: l.Most}
+	g := formula.Group{Total: totalOf(k, l), Members: l.Sum, Weigh: l.Most, Of: concerned(l)}
 	in := j.x.Composition.Inside(g)
 	if in == nil || in.Share.Max.IsZero() || otherPurpose(l, in) {
 		return
@@ -82,6 +87,12 @@ func (j *limitJudge) judge(k formula.Key, l *inci.Limit) {
 	}
 	name := limitName(k, l)
 	switch {
+	case l.Together:
+		if other := j.x.holding(l.Without); other != nil {
+			f.Message = fmt.Sprintf("%s in %s and %s in %s: %s (%s)", name, in.From[0].Material.Name, inci.Readable(string(l.Without)), other.Name, l.Conditions, entryOf(l))
+			f.Cure = "leave one of the two out"
+			j.x.add(f)
+		}
 	case l.Question:
 		f.Severity = finding.Question
 		f.Message = fmt.Sprintf("%s (%s): %s", name, entryOf(l), l.Conditions)
@@ -97,16 +108,58 @@ func (j *limitJudge) judge(k formula.Key, l *inci.Limit) {
 			f.Severity = finding.Question
 			f.Message += purposeText(l.Purpose)
 			f.Cure += "; or, if it serves another purpose, write answers: with that purpose"
+		} else {
+			j.forbade = append(j.forbade, l)
 		}
 		j.x.add(f)
-	case l.HasMax && in.CanExceed(l.Max):
-		j.over(f, name, l, in, g)
+	case l.HasMax && tooMuch(l, in):
+		j.over = append(j.over, over{f, name, l, in, g})
+	default:
+		j.terms = append(j.terms, terms{k, name, l, in.From[0].Material})
 	}
-	if l.Warning != "" && l.WarnWhen.Covers(j.scopes) && in.CanExceed(l.WarnAbove) {
+	if l.Warning != "" && j.kinds.in(&l.WarnWhen) && in.CanExceed(l.WarnAbove) {
 		for _, sentence := range strings.Split(l.Warning, "; ") {
 			j.x.warn(Warning{Text: sentence, Why: name, Source: l.Source})
 		}
 	}
+}
+
+// saidByBan reports whether the list of prohibited substances has said what
+// there is to say of k: it is banned outright, and how much of it is no matter;
+// or the ban was asked about, and the row only adds that its entry is silent.
+func (j *limitJudge) saidByBan(k formula.Key, l *inci.Limit) bool {
+	if l.Sum != nil {
+		return false
+	}
+	s, ok := j.x.bans[k]
+	return ok && (s == finding.Error || l.Silent)
+}
+
+// concerned returns which materials a row counts: all of them, those that hold
+// the whole of a mixture, or those that do not hold the other part of it.
+func concerned(l *inci.Limit) func(*formula.Material) bool {
+	if l.With == "" && l.Without == "" {
+		return nil
+	}
+	return func(m *formula.Material) bool {
+		return (l.With == "" || hasKey(m, l.With)) && (l.Without == "" || !hasKey(m, l.Without))
+	}
+}
+
+// hasKey reports whether k is a part or a constituent of m.
+func hasKey(m *formula.Material, k formula.Key) bool {
+	return slices.ContainsFunc(m.Parts, func(p formula.Part) bool { return p.Key == k && !p.Range.Hi.IsZero() }) ||
+		slices.ContainsFunc(m.Constituents, func(c formula.Constituent) bool { return c.Key == k && !c.Range.Hi.IsZero() })
+}
+
+// holding returns the first material of the piece that holds k, or nil.
+func (x *Declaration) holding(k formula.Key) *formula.Material {
+	for i := range x.Composition.Items {
+		if m := x.Composition.Items[i].Material; hasKey(m, k) {
+			return m
+		}
+	}
+	return nil
 }
 
 // totalOf returns the substance whose stated figure covers the others of a sum,
@@ -138,62 +191,42 @@ func findTotal(l *inci.Limit) formula.Key {
 	return ""
 }
 
-// over reports a share above its limit, with the amounts that would pass.
-func (j *limitJudge) over(f finding.Finding, name string, l *inci.Limit, in *formula.Inside, g formula.Group) {
-	as := ""
-	if l.ExpressedAs != "" {
-		as = " " + l.ExpressedAs
-	}
-	f.Message = fmt.Sprintf("%s reaches %s%s of the finished piece; %s allows %s %% in %s", name, percentUp(in.Share.Max, l.Max), as,
-		entryOf(l), l.Max.Mul(hundred), scopeText(l))
-	f.Cure = passing(j.x, l.Max, in) + "; now: " + sources(in)
-	f.Message += purposeText(l.Purpose)
-	if unknownFactor(l, g, j.x) {
-		f.Severity = finding.Question
-		f.Message += "; how much of it counts is not known, and this is the most that chemistry allows"
-		f.Cure = "ask the supplier how much it holds" + as + ", and write answers: with the figure"
-	}
-	if l.Conditions != "" {
-		f.Message += " (" + l.Conditions + ")"
-	}
-	j.x.add(f)
-}
-
-// unknownFactor reports whether a substance of the group counts by a bound
-// instead of a known ratio.
-func unknownFactor(l *inci.Limit, g formula.Group, x *Declaration) bool {
-	for i := range x.Composition.Items {
-		for _, p := range x.Composition.Items[i].Material.Parts {
-			if p.Key == g.Total || slices.Contains(g.Members, p.Key) {
-				if _, ok := l.Factor(p.Key); !ok {
-					return true
-				}
-			}
-		}
-	}
-	return false
-}
-
 // ruleOf names the rule of a limit: eu.annex-iii.limit, eu.annex-v.use.
 func ruleOf(m inci.Market, l *inci.Limit) finding.Code {
 	what := "limit"
 	switch {
+	case l.Together:
+		what = "together"
 	case l.Question:
 		what = "condition"
 	case l.Forbidden:
 		what = "use"
 	}
-	list := strings.ReplaceAll(strings.ToLower(l.List), " ", "-")
-	return finding.Code(string(m) + "." + list + "." + what)
+	return finding.Code(string(m) + "." + listCode(l) + "." + what)
 }
 
-func entryOf(l *inci.Limit) string { return l.List + " entry " + l.Entry }
+// termsOf names the rule under which the conditions of a row are said.
+func termsOf(m inci.Market, l *inci.Limit) finding.Code {
+	return finding.Code(string(m) + "." + listCode(l) + ".terms")
+}
+
+// listCode is the list of a row as a word of a code: "annex-iii".
+func listCode(l *inci.Limit) string { return strings.ReplaceAll(strings.ToLower(l.List), " ", "-") }
+
+func entryOf(l *inci.Limit) string {
+	if l.Entry == "" {
+		return l.List // which has none for it
+	}
+	return l.List + " entry " + l.Entry
+}
 
 func limitName(k formula.Key, l *inci.Limit) string {
-	if l.Group != "" {
+	switch {
+	case l.With != "":
+		return "the " + l.Group
+	case l.Group != "":
 		return "the sum of " + l.Group
-	}
-	if l.Sum != nil && l.Substance != "" {
+	case l.Sum != nil && l.Substance != "":
 		return l.Substance
 	}
 	return inci.Readable(string(k))
@@ -209,7 +242,14 @@ func scopeText(l *inci.Limit) string {
 	if text == "" || text == "all" {
 		return "any product"
 	}
-	return strings.ToLower(text[:1]) + text[1:]
+	text = strings.ToLower(text[:1]) + text[1:]
+	switch {
+	case l.Forbidden: // names what it forbids
+		return strings.TrimPrefix(strings.TrimPrefix(text, "not to be used in "), "not in ")
+	case strings.HasPrefix(text, "not "):
+		return "others (" + text + ")"
+	}
+	return strings.TrimPrefix(text, "only for ")
 }
 
 // purposeText says what use a row is about, as the end of a sentence.
@@ -261,76 +301,4 @@ func preserving(m *formula.Material) (preserves, stated bool) {
 	s := sheet(m)
 	preserves = s.Class == "preservative" && s.Function == "" || strings.Contains(strings.ToLower(s.Function), "preserv")
 	return preserves, preserves || s.Function != ""
-}
-
-// sources says which materials bring a group, with the grams in one piece.
-func sources(in *formula.Inside) string {
-	var parts []string
-	for _, w := range in.From {
-		parts = append(parts, fmt.Sprintf("%s g of %s", w.Weight.Decimal(3, exact.Nearest), w.Material.Name))
-	}
-	return someOf(parts, 3)
-}
-
-// passing says how much of the materials would pass: all of them less by the
-// same factor, the rest of the piece as it is. With W their weight, A what they
-// bring at most and T the whole, s*A <= limit*(T - W + s*W) gives
-// s = limit*(T - W) / (A - limit*W).
-func passing(x *Declaration, limit exact.Rat, in *formula.Inside) string {
-	t := x.Composition.Mass(formula.Finished).Lo
-	a := in.Grams().Max
-	var w exact.Rat
-	for _, f := range in.From {
-		w = w.Add(f.Weight)
-	}
-	rest, per := t.Sub(w), a.Sub(limit.Mul(w))
-	if rest.Sign() <= 0 || per.Sign() <= 0 {
-		return "use less of it"
-	}
-	s := limit.Mul(rest).Quo(per)
-	var parts []string
-	for _, f := range in.From {
-		parts = append(parts, fmt.Sprintf("%s g of %s", f.Weight.Mul(s).Decimal(3, exact.Down), f.Material.Name))
-	}
-	return "use at most " + someOf(parts, 3) + " in a piece"
-}
-
-// judgeCarriers reports oils that are known to hold a limited or prohibited
-// substance, where the sheet gives no figure for it. What is published decides
-// nothing but whether it could matter.
-func (x *Declaration) judgeCarriers() {
-	whole := x.Composition.Mass(formula.Finished).Lo
-	scopes, _ := x.scopes()
-	for i := range x.Composition.Items {
-		it := &x.Composition.Items[i]
-		for _, p := range it.Material.Parts {
-			for _, c := range inci.Carries(p.Key) {
-				if slices.ContainsFunc(it.Material.Constituents, func(o formula.Constituent) bool { return o.Key == c.Constituent && !o.Estimated }) {
-					continue
-				}
-				limit, ok := x.strictest(c.Constituent, scopes)
-				high := exact.Int(1) // unknown: the oil could be nothing else
-				if c.HasHigh {
-					high = c.High
-				}
-				if !ok || whole.Sign() > 0 && !limit.Less(it.Weight.Mul(p.Range.Hi).Mul(high).Quo(whole)) {
-					continue
-				}
-				x.add(finding.Finding{Rule: "oil.no-figure", Severity: finding.Error, Where: firstPos(it.Material.Pos, x.Product.Pos),
-					Message: fmt.Sprintf("%s is known to hold %s, which is limited to %s %% of the finished piece, and its sheet gives no figure", it.Material.Name, inci.Readable(string(c.Constituent)), limit.Mul(hundred)),
-					Cure:    fmt.Sprintf("ask the supplier for a figure and write %s: under allergens: of the material", inci.Readable(string(c.Constituent))), Source: c.Source})
-			}
-		}
-	}
-}
-
-// strictest returns the lowest maximum that binds for a substance in this
-// product.
-func (x *Declaration) strictest(k formula.Key, scopes []inci.Scope) (limit exact.Rat, ok bool) {
-	for _, l := range inci.LimitsOf(k, x.Market) {
-		if l.HasMax && l.Duty.Binds(x.Occasion) && l.Applies.Covers(scopes) && (!ok || l.Max.Less(limit)) {
-			limit, ok = l.Max, true
-		}
-	}
-	return limit, ok
 }

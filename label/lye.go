@@ -31,9 +31,14 @@ func (d *Desk) judgeLye(x *Declaration) {
 		d.judgeAlkali(x, r)
 		x.judgeFats(r)
 		if !r.LossKnown {
+			cure := "weigh a bar when it is poured and when it is cured, and write water left: with the share of water, as in 8-12 %, or all where nothing dries off"
+			if w, ok := x.waterWeighed(r, d.Workshop.ScaleReads); ok {
+				cure = fmt.Sprintf("by the weighings of %s, the first of them fresh, it holds %s to %s %%: write water left: %s-%s %%", x.Product.Name,
+					Percent(w.Lo, 1, exact.Down), Percent(w.Hi, 1, exact.Up), Percent(w.Lo, 1, exact.Down), Percent(w.Hi, 1, exact.Up))
+			}
 			x.add(finding.Finding{Rule: formula.RuleWaterLeft, Severity: finding.Question, Where: r.Formula.Saponify.Pos,
 				Message: fmt.Sprintf("%s: how much water the finished soap holds is not stated; anything from none to all of it was taken", r.Formula.Name),
-				Cure:    "weigh a bar when it is poured and when it is cured, and write water left: with the share of water, as in 8-12 %, or all where nothing dries off", Source: practice})
+				Cure:    cure, Source: practice})
 		}
 	}
 }

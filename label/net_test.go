@@ -82,7 +82,7 @@ func TestNetOfSeveralPieces(t *testing.T) {
 		t.Errorf("six of 14.2 g hold 85.2 g: %v", f)
 	}
 	p.Net = market.Quantity{}
-	if f := found(declareIn(inci.US, p, today).Findings, "net.missing"); len(f) != 1 || !strings.Contains(f[0].Cure, "85.2 g at most") {
+	if f := found(declareIn(inci.US, p, today).Findings, "us.net.count-alone"); len(f) != 1 || !strings.Contains(f[0].Cure, "85.2 g at most") {
 		t.Errorf("six pieces without a weight: %v", f)
 	}
 }

@@ -19,6 +19,8 @@ type Workshop struct {
 	Responsible map[inci.Market]Responsible
 	ScaleReads  exact.Rat // grams; 0 if not stated
 	ScaleUpTo   exact.Rat // grams; 0 if not stated
+	Bowl        exact.Rat // grams that one bowl holds; 0 if not stated
+	DryingSpace int       // single pieces that there is room for to dry or cure; 0 if not stated
 }
 
 // Responsible is the person a market asks for on the pack. There is no fallback
@@ -63,6 +65,16 @@ type Sheet struct {
 	Unknown   bool        // a blend whose supplier's composition is missing
 	NotesAt   finding.Pos
 	Certified bool // colour of a batch certified for the US, as the maker states
+
+	Later []LaterSheet // what later sheets say of it, in their order
+}
+
+// LaterSheet is a material as another sheet of its supplier describes it.
+type LaterSheet struct {
+	Pos      finding.Pos
+	FromLot  string   // the first lot of the material that it is for; those that came in later follow it. "" where Lots names all
+	Lots     []string // lots of the material that it is for
+	Material *formula.Material
 }
 
 // UseLimit is the supplier's highest use of a material in products of a category.
@@ -147,7 +159,8 @@ type Product struct {
 	Range       string                 // the range it belongs to, or ""
 	Identity    Wording                // what it is: "Bath fizz with a butter core"
 	Title       Wording                // the name the maker gives it on the pack; Name if empty
-	Type        string                 // "bath fizz"
+	Type        string                 // "bath fizz"; several uses are parted by commas, see Types
+	Used        []string               // how it is used besides, in the words of market.StatedUses
 	Exposure    Exposure
 	Piece       formula.Piece
 	Net         market.Quantity // as stated; zero if not
@@ -178,7 +191,17 @@ type Product struct {
 	Link    string // web address for a QR code; "" for none
 	Price   string // as written, such as "6.50 EUR"; "" for none
 
+	Spares Spares // made besides those asked for
+
 	Weights []Weighed // one piece, or the mean of the same pieces, on several days
+}
+
+// Spares are the pieces that are made besides, for those that break. One of its
+// fields is set, or none.
+type Spares struct {
+	Share  exact.Rat // fraction of the pieces asked for
+	Pieces int
+	Bowl   int // pieces for each bowl
 }
 
 // Weighed is what the maker read off the scale on a day.

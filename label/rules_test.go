@@ -107,8 +107,11 @@ func codesInTables() (codes []finding.Code) {
 	codes = append(codes, market.Codes()...)
 	for _, m := range inci.Markets {
 		for _, l := range inci.Limits(m) {
-			if l.Question || l.Forbidden || l.HasMax {
+			if l.Question || l.Forbidden || l.HasMax || l.Together {
 				codes = append(codes, label.RuleOfLimit(m, l))
+			}
+			if l.Conditions != "" && !l.Question && !l.Forbidden && !l.Together {
+				codes = append(codes, label.TermsOfLimit(m, l))
 			}
 		}
 	}

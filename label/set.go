@@ -61,14 +61,19 @@ func (d *Desk) DeclareSet(s *Set, markets []inci.Market, o date.Occasion) []*Dec
 }
 
 // durability returns what the set states of itself, or what its products state
-// at the shortest.
+// at the shortest (the shortest component governs). A product whose date follows
+// from its lot leaves the date of the set to be written in, whatever days the
+// others state.
 func (s *Set) durability() Durability {
 	k := s.Keeps
 	if k.Keeps != 0 || k.Before != 0 {
 		return k
 	}
+	unstated, byLot := false, false
 	for i, h := range s.Holds {
 		o := h.Product.Keeps
+		unstated = unstated || o.Keeps == 0 && o.Before == 0
+		byLot = byLot || o.Before == 0 && bearsDate(o.Keeps)
 		if i == 0 {
 			k = o
 			continue
@@ -77,7 +82,9 @@ func (s *Set) durability() Durability {
 			k.Opened = o.Opened
 		}
 		k.SingleUse = k.SingleUse && o.SingleUse
-		k.Keeps = min(k.Keeps, o.Keeps) // one that states nothing leaves it unstated
+		if k.Keeps == 0 || o.Keeps != 0 && o.Keeps < k.Keeps {
+			k.Keeps = o.Keeps
+		}
 		if !o.SingleUse {
 			k.Opened = min(k.Opened, o.Opened)
 		}
@@ -85,7 +92,22 @@ func (s *Set) durability() Durability {
 			k.Before = o.Before
 		}
 	}
+	switch {
+	case unstated: // one that states nothing leaves the set unstated
+		k.Keeps, k.Before = 0, 0
+	case byLot:
+		k.Before = 0
+	}
 	return k
+}
+
+// bearsDate reports whether a product that keeps for so many months bears a date
+// in the markets that ask for one.
+func bearsDate(months int) bool {
+	return slices.ContainsFunc(inci.Markets, func(m inci.Market) bool {
+		dated, known := market.For(m).Dated(months)
+		return known && dated
+	})
 }
 
 func listsOf(s *Set, x *Declaration, langs []string) []List {
@@ -103,7 +125,7 @@ func listsOf(s *Set, x *Declaration, langs []string) []List {
 func heading(p *Product, langs []string) string {
 	var names []string
 	for _, l := range langs {
-		if t := p.titleIn(l); !slices.Contains(names, t) {
+		if t := p.TitleIn(l); !slices.Contains(names, t) {
 			names = append(names, t)
 		}
 	}

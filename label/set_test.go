@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"panelwright/formula"
+	"panelwright/formula/date"
 	"panelwright/formula/finding"
 	"panelwright/inci"
 	"panelwright/label/market"
@@ -117,5 +118,36 @@ func TestSetSpeaksOfItsProducts(t *testing.T) {
 	f = found(declareSet(s, inci.EU).Findings, formula.RuleUnfilledSlot)
 	if len(f) != 1 || f[0].Product != "pine fizz" || f[0].Market != "eu" {
 		t.Errorf("a piece that does not compose: %v", f)
+	}
+}
+
+// S21: the shortest component governs; a date that follows from a lot is left to
+// be written in.
+func TestDurabilityOfASet(t *testing.T) {
+	day := date.Of
+	for _, c := range []struct {
+		name      string
+		own, a, b Durability
+		want      Durability
+	}{
+		{"months", Durability{}, Durability{Keeps: 24}, Durability{Keeps: 18}, Durability{Keeps: 18}},
+		{"the set's own", Durability{Keeps: 12}, Durability{Keeps: 24}, Durability{Keeps: 18}, Durability{Keeps: 12}},
+		{"days", Durability{}, Durability{Before: day(2027, 5, 31)}, Durability{Before: day(2027, 3, 31)}, Durability{Before: day(2027, 3, 31)}},
+		{"a day beside months that end in a day of their own", Durability{}, Durability{Before: day(2027, 5, 31)}, Durability{Keeps: 24}, Durability{Keeps: 24}},
+		{"a day beside what keeps long", Durability{}, Durability{Before: day(2027, 5, 31)}, Durability{Keeps: 36, Opened: 12}, Durability{Keeps: 36, Before: day(2027, 5, 31)}},
+		{"one states nothing", Durability{}, Durability{Keeps: 24, Before: day(2027, 5, 31)}, Durability{}, Durability{}},
+		{"open jars", Durability{}, Durability{Keeps: 36, Opened: 12}, Durability{Keeps: 48, Opened: 6}, Durability{Keeps: 36, Opened: 6}},
+		{"single use waives the jar", Durability{}, Durability{Keeps: 36, SingleUse: true}, Durability{Keeps: 48, Opened: 6}, Durability{Keeps: 36, Opened: 6}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			s := Set{Product: Product{Keeps: c.own}, Holds: []Held{{Product: &Product{Keeps: c.a}, Count: 1}, {Product: &Product{Keeps: c.b}, Count: 1}}}
+			if got := s.durability(); got != c.want {
+				t.Errorf("%+v, want %+v", got, c.want)
+			}
+			s.Holds[0], s.Holds[1] = s.Holds[1], s.Holds[0]
+			if got := s.durability(); got != c.want {
+				t.Errorf("the other way round: %+v, want %+v", got, c.want)
+			}
+		})
 	}
 }

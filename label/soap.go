@@ -35,7 +35,7 @@ func (d *Desk) judgeSoap(x *Declaration, cosmetic []string) {
 		it := &x.Composition.Items[i]
 		for _, part := range it.Material.Parts {
 			if sheet(it.Material).Class == "surfactant" && inci.Surfactant(part.Key) && !fattySoap(string(part.Key)) {
-				add("soap-detergent", grams(it.Weight)+" g of "+it.Material.Name+" ("+d.linesOf(x, it.Material)+"): ")
+				add("soap-detergent", grams(it.Weight)+" g of "+it.Material.Name+" ("+x.linesOf(it.Material)+"): ")
 				break
 			}
 		}

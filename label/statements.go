@@ -3,6 +3,7 @@ package label
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -45,6 +46,7 @@ func (d *Desk) judgePack(x *Declaration, set *Set) {
 	s.origin()
 	s.lot()
 	s.durability()
+	s.sayBlank()
 	s.wordings(FunctionText, "function", s.p.Function)
 	s.wordings(DirectionsText, "directions", s.p.Directions)
 	for _, c := range s.p.Cautions {
@@ -65,6 +67,7 @@ type scribe struct {
 	langs []string // of the label: those the market asks for, then those the pack adds
 	due   map[string]market.Requirement
 	out   []Statement
+	blank []string // what the label leaves a space for
 }
 
 // missing reports a statement that the market asks for and the book lacks.
@@ -116,7 +119,7 @@ func (s *scribe) languages() {
 		for _, l := range need {
 			if !slices.Contains(s.pack.Languages, l) {
 				s.x.add(finding.Finding{Rule: "pack.languages", Severity: finding.Error, Where: s.pack.Pos,
-					Message: fmt.Sprintf("the pack does not speak %q, which %s asks for", l, s.x.Market.Title()),
+					Message: fmt.Sprintf("the pack does not speak %q, which %s asks for", l, s.x.Market.Inside()),
 					Cure:    fmt.Sprintf("add %s to languages:, and the wordings to the product", l), Source: src})
 			}
 		}
@@ -131,17 +134,22 @@ func (s *scribe) languages() {
 func (s *scribe) title() {
 	seen := map[string]bool{}
 	for _, l := range s.langs {
-		if t := s.p.titleIn(l); !seen[t] {
+		if t := s.p.TitleIn(l); !seen[t] {
 			seen[t] = true
 			s.add(Statement{Kind: TitleText, Text: t, Front: true}, market.OtherLetters)
 		}
 	}
 }
 
-// titleIn returns the name the maker gives the product in a language.
-func (p *Product) titleIn(lang string) string {
-	if t := p.Title[lang]; t != "" {
-		return t
+// TitleIn returns the name the maker gives the product in a language. A title is
+// a name, so one that is not put into a language stands there as it is, the
+// English one first; only a product without any title goes by its name in the
+// book.
+func (p *Product) TitleIn(lang string) string {
+	for _, l := range append([]string{lang, "en"}, slices.Sorted(maps.Keys(p.Title))...) {
+		if t := p.Title[l]; t != "" {
+			return t
+		}
 	}
 	return firstUpper(p.Name)
 }
@@ -199,7 +207,7 @@ func (s *scribe) net() {
 	}
 	panel := s.pack.Body.PDP(s.x.Market)
 	h, err := s.x.Rules.NetHeight(s.x.Stated, panel.Low, panel.High, false)
-	if err != nil && s.pack.Label.Kind != NoShape {
+	if err != nil && s.pack.Label.Kind != NoShape && !s.x.Stated.IsZero() { // a count has no height of its own
 		s.x.add(finding.Finding{Rule: "pack.body", Severity: finding.Error, Where: firstPos(s.pack.Pos, s.p.Pos),
 			Message: err.Error(), Cure: "measure the pack, not the sticker"})
 	}
@@ -227,7 +235,7 @@ func (s *scribe) person() {
 		for _, kind := range []string{"responsible", "dealer"} {
 			if q, due := s.due[kind]; due {
 				s.x.add(finding.Finding{Rule: finding.Code(string(s.x.Market) + ".missing.responsible"), Severity: finding.Error, Where: firstPos(who.Pos, w.Pos),
-					Message: fmt.Sprintf("no name and address is written down for %s", s.x.Market.Title()),
+					Message: fmt.Sprintf("no name and address is written down for %s", s.x.Market.Inside()),
 					Cure:    fmt.Sprintf("add %s: to responsible: in the workshop; one market's person does not serve another", s.x.Market), Source: q.Source})
 			}
 		}
@@ -274,7 +282,7 @@ func (s *scribe) origin() {
 	switch {
 	case known && home:
 	case known:
-		s.missing("origin", "made in", fmt.Sprintf("the goods are made in %s, so in %s they are imports, and the country of origin is not worded", s.desk.Workshop.Country, s.x.Market.Title()),
+		s.missing("origin", "made in", fmt.Sprintf("the goods are made in %s, so in %s they are imports, and the country of origin is not worded", s.desk.Workshop.Country, s.x.Market.Inside()),
 			"add made in: to the product, in the languages of the label")
 	default:
 		s.x.add(finding.Finding{Rule: "origin.unknown", Severity: finding.Question, Where: s.desk.Workshop.Pos,
@@ -288,7 +296,22 @@ func (s *scribe) lot() {
 		return
 	}
 	lead, _ := market.PhraseFor("lot", "")
+	if s.p.Lot == "" {
+		s.blank = append(s.blank, "lot")
+	}
 	s.add(Statement{Kind: LotText, Lead: lead.Text, Text: s.p.Lot, Sources: s.source("lot")}, market.OtherLetters)
+}
+
+// sayBlank tells what the label leaves a space for: nothing is wrong with that,
+// but a label that is never written on says no lot.
+func (s *scribe) sayBlank() {
+	if len(s.blank) == 0 || s.pack.Label.Kind == NoShape {
+		return
+	}
+	what := strings.Join(s.blank, " and no ")
+	s.x.add(finding.Finding{Rule: "pack.blank", Severity: finding.Note, Where: firstPos(s.pack.Pos, s.p.Pos),
+		Message: fmt.Sprintf("no %s is written in the book: the label is printed with a space to write in by hand", what),
+		Cure:    "write it on every label, print for an approved lot with panelwright print --lot CODE, or write lot goes: on sticker in the pack: panelwright stickers asks for lot and date", Source: practice})
 }
 
 // durability writes the date or the open-jar period, as the maker's own
@@ -305,6 +328,9 @@ func (s *scribe) durability() {
 	case k.Before != 0 || known && dated:
 		if s.pack.Lot == LotOnSticker {
 			return
+		}
+		if k.Before == 0 {
+			s.blank = append(s.blank, "date")
 		}
 		for _, l := range s.langs {
 			lead, ok := market.PhraseFor("best-before", l)

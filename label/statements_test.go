@@ -25,6 +25,26 @@ func texts(x *Declaration, k StatementKind) string {
 
 func plain() *Product { return rinseOff(weigh(of("SODIUM BICARBONATE"), "50")) }
 
+// A title is a name: it stands as it is in a language it is not put into, and the
+// name in the book is printed only where there is no title at all.
+func TestTitleIn(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		title Wording
+		want  string // in German
+	}{
+		{"none", nil, "Hay fizz 2"},
+		{"in English only", Wording{"en": "Meadow Evening"}, "Meadow Evening"},
+		{"in both", Wording{"en": "Meadow Evening", "de": "Wiesenabend"}, "Wiesenabend"},
+		{"in French and Dutch", Wording{"nl": "Weide", "fr": "Prairie"}, "Prairie"},
+	} {
+		p := &Product{Name: "hay fizz 2", Title: c.title}
+		if got := p.TitleIn("de"); got != c.want {
+			t.Errorf("%s: %q, want %q", c.name, got, c.want)
+		}
+	}
+}
+
 // A complete book has no error and no question in any market.
 func TestCompleteBookPrints(t *testing.T) {
 	for _, x := range declareAll(plain(), inci.Markets...) {

@@ -3,6 +3,7 @@ package label
 import (
 	"fmt"
 	"slices"
+	"sync"
 
 	"panelwright/formula"
 	"panelwright/formula/exact"
@@ -12,7 +13,7 @@ import (
 
 // judgeTub warns of too much oil and butter in one bath, and of oil without a
 // dispersant. Common practice of the trade, no source.
-func (d *Desk) judgeTub(x *Declaration, u uses) {
+func (x *Declaration) judgeTub(u uses) {
 	dose := x.Rules.Caution("slippery-dose", x.Occasion, u.has)
 	if dose == nil {
 		return
@@ -29,9 +30,10 @@ func (d *Desk) judgeTub(x *Declaration, u uses) {
 	if len(fats) == 0 {
 		return
 	}
-	x.judgeDose(dose, fats, sum, d.melts(x, fats), u, d)
+	lines := sync.OnceValue(func() string { return x.butters(fats) })
+	x.judgeDose(dose, fats, sum, lines, u)
 	if c := x.Rules.Caution("residue", x.Occasion, u.has); c != nil && !x.disperses(c) {
-		x.add(finding.Finding{Rule: c.Rule, Severity: c.Severity, Where: x.Product.Pos, Message: d.butters(x, fats) + ": " + c.Says, Cure: c.Cure, Source: c.Source})
+		x.add(finding.Finding{Rule: c.Rule, Severity: c.Severity, Where: x.Product.Pos, Message: lines() + ": " + c.Says, Cure: c.Cure, Source: c.Source})
 	}
 }
 
@@ -46,10 +48,10 @@ func (x *Declaration) dose() (part exact.Rat, words string) {
 	return exact.Int(1), fmt.Sprintf("a whole piece of %s g", short(x.Composition.Added))
 }
 
-func (d *Desk) butters(x *Declaration, fats []source) string {
+func (x *Declaration) butters(fats []source) string {
 	var all []string
 	for _, s := range fats {
-		all = append(all, fmt.Sprintf("%s g of %s (%s)", short(s.grams), s.material.Name, d.linesOf(x, s.material)))
+		all = append(all, fmt.Sprintf("%s g of %s (%s)", short(s.grams), s.material.Name, x.linesOf(s.material)))
 	}
 	return inWords(all)
 }
@@ -71,67 +73,59 @@ func (x *Declaration) disperses(c *market.Caution) bool {
 	return false
 }
 
-// melt is a formula somewhere in the piece with the oils and butters in it.
-type melt struct {
-	path       []*formula.Line // from the piece down to the line that uses it
-	formula    string
-	grams, fat exact.Rat
-}
-
-// melts returns every use of a formula that the oils and butters come through,
-// the outer ones before those inside them.
-func (d *Desk) melts(x *Declaration, fats []source) []*melt {
-	var all []*melt
-	for _, s := range fats {
-		for _, way := range d.Composer.Trace(&x.Product.Piece, s.material) {
-			var path []*formula.Line
-			for i := range len(way) - 1 {
-				path = append(path, way[i].Line)
-				n := slices.IndexFunc(all, func(m *melt) bool { return slices.Equal(m.path, path) })
-				if n < 0 {
-					n = len(all)
-					all = append(all, &melt{path: slices.Clone(path), formula: way[i+1].Within, grams: way[i].Grams})
-				}
-				all[n].fat = all[n].fat.Add(way[len(way)-1].Grams)
-			}
-		}
-	}
-	return all
-}
-
 // judgeDose warns of more oil and butter, or more of a butter-rich melt, in one
-// bath than is usual. Of melts inside one another the outer one is named.
-func (x *Declaration) judgeDose(c *market.Caution, fats []source, sum exact.Rat, melts []*melt, u uses, d *Desk) {
+// bath than is usual; lines says which lines bring it. Of melts inside one
+// another the outer one is named.
+func (x *Declaration) judgeDose(c *market.Caution, fats []source, sum exact.Rat, lines func() string, u uses) {
 	part, dose := x.dose()
 	var wrong []string
 	most := x.Composition.Added // grams of the piece that keep every limit
 	if in := sum.Mul(part); !c.Passes(in) {
-		wrong = append(wrong, fmt.Sprintf("%s g of oils and butters (in a piece %s; more than %s %s)", short(in), d.butters(x, fats), c.LimitText, c.Says))
+		wrong = append(wrong, fmt.Sprintf("%s g of oils and butters (in a piece %s; more than %s %s)", short(in), lines(), c.LimitText, c.Says))
 		most = c.Limit.Mul(x.Composition.Added).Quo(sum)
 	}
-	at := x.Product.At("dose")
-	m, rich := x.Rules.Caution("slippery-melt", x.Occasion, u.has), x.Rules.Caution("melt-rich", x.Occasion, u.has)
-	for i, o := range melts {
-		in := o.grams.Mul(part)
-		if m == nil || rich == nil || rich.Passes(o.fat.Quo(o.grams)) || m.Passes(in) || slices.ContainsFunc(melts[:i], func(out *melt) bool {
-			return o.within(out) && !rich.Passes(out.fat.Quo(out.grams)) && !m.Passes(out.grams.Mul(part))
-		}) {
-			continue
+	if m, rich := x.Rules.Caution("slippery-melt", x.Occasion, u.has), x.Rules.Caution("melt-rich", x.Occasion, u.has); m != nil && rich != nil {
+		over := func(grams exact.Rat) bool { return !m.Passes(grams.Mul(part)) }
+		for _, o := range meltsOver(x.Composition.Steps(), fats, over, rich) {
+			wrong = append(wrong, fmt.Sprintf("%s g of %s, %s %% of it oils and butters (more than %s %s)", short(o.grams.Mul(part)), o.formula,
+				Percent(o.fat.Quo(o.grams), 1, exact.Nearest), m.LimitText, m.Says))
+			most = exact.Min(most, m.Limit.Mul(x.Composition.Added).Quo(o.grams))
 		}
-		wrong = append(wrong, fmt.Sprintf("%s g of %s, %s %% of it oils and butters (more than %s %s)", short(in), o.formula, Percent(o.fat.Quo(o.grams), 1, exact.Nearest), m.LimitText, m.Says))
-		most = exact.Min(most, m.Limit.Mul(x.Composition.Added).Quo(o.grams))
 	}
 	if len(wrong) == 0 {
 		return
 	}
 	g := most.Decimal(1, exact.Down)
-	x.add(finding.Finding{Rule: c.Rule, Severity: c.Severity, Where: at, Source: c.Source, Message: dose + " puts into one bath " + inWords(wrong),
+	x.add(finding.Finding{Rule: c.Rule, Severity: c.Severity, Where: x.Product.At("dose"), Source: c.Source, Message: dose + " puts into one bath " + inWords(wrong),
 		Cure: fmt.Sprintf("let at most %s g of the piece go into a bath: say so in the directions, and write dose: %s g; or use less oil and butter", g, g)})
 }
 
-// within reports whether m is used inside o.
-func (m *melt) within(o *melt) bool {
-	return len(o.path) < len(m.path) && slices.Equal(o.path, m.path[:len(o.path)])
+// melt is a formula somewhere in the piece with the oils and butters in it.
+type melt struct {
+	formula    string
+	grams, fat exact.Rat
+}
+
+// meltsOver returns the outermost formulas under the lines that are rich in fats
+// and of which there is too much. A formula holds no more than it weighs, so
+// nothing is looked for inside one that is not over.
+func meltsOver(steps []formula.Step, fats []source, over func(grams exact.Rat) bool, rich *market.Caution) (all []melt) {
+	for _, s := range steps {
+		inside := s.Inside()
+		if len(inside) == 0 || !over(s.Grams) {
+			continue
+		}
+		o := melt{formula: inside[0].Within, grams: s.Grams}
+		for _, f := range fats {
+			o.fat = o.fat.Add(s.Weighed(f.material))
+		}
+		if !rich.Passes(o.fat.Quo(o.grams)) {
+			all = append(all, o)
+		} else if o.fat.Sign() > 0 {
+			all = append(all, meltsOver(inside, fats, over, rich)...)
+		}
+	}
+	return all
 }
 
 // short prints a weight with two decimals, rounded up.

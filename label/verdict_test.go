@@ -140,6 +140,7 @@ func TestUseLimits(t *testing.T) {
 // that the line goes into, until it is answered.
 func TestAskedOfALine(t *testing.T) {
 	p := nested()
+	p.Net = net("115")
 	d := NewDesk(workshop())
 	d.Ask(finding.List{
 		{Rule: "book.which-ounce", Severity: finding.Question, Where: finding.Pos{File: "book.yaml", Line: 2, Col: 5}, Message: "weight or fluid ounces"}, // in the colour mix

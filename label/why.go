@@ -95,7 +95,7 @@ func (d *Desk) whyEntry(x *Declaration, e Entry) Branch {
 			if !lo.Equal(hi) {
 				text += fmt.Sprintf(" (%s to %s g by the supplier's range)", grams(lo), grams(hi))
 			}
-			b.Kids = append(b.Kids, Branch{Text: text + place(it.Material), Kids: append(d.trail(x, it.Material), x.whySoap(it.Material, it.Material.Parts[p].Key)...)})
+			b.Kids = append(b.Kids, Branch{Text: text + place(it.Material), Kids: append(x.trail(it.Material), x.whySoap(it.Material, it.Material.Parts[p].Key)...)})
 		}
 	}
 	return b
@@ -128,16 +128,17 @@ func (d *Desk) whyAllergen(x *Declaration, r AllergenRow) Branch {
 				kid.Kids = append(kid.Kids, Branch{Text: line})
 			}
 		}
-		kid.Kids = append(kid.Kids, d.trail(x, f.Material)...)
+		kid.Kids = append(kid.Kids, x.trail(f.Material)...)
 		b.Kids = append(b.Kids, kid)
 	}
 	return b
 }
 
 // trail shows the ways a material gets into the piece.
-func (d *Desk) trail(x *Declaration, m *formula.Material) []Branch {
+func (x *Declaration) trail(m *formula.Material) []Branch {
 	var out []Branch
-	for _, way := range d.Composer.Trace(&x.Product.Piece, m) {
+	ways, more := x.Composition.Trace(m)
+	for _, way := range ways {
 		var at *[]Branch = &out
 		for _, s := range way {
 			text := fmt.Sprintf("%s g: \"%s\" in %s", grams(s.Grams), s.Line.Text, s.Within)
@@ -150,6 +151,9 @@ func (d *Desk) trail(x *Declaration, m *formula.Material) []Branch {
 			*at = append(*at, Branch{Text: text})
 			at = &(*at)[len(*at)-1].Kids
 		}
+	}
+	if more {
+		out = append(out, Branch{Text: fmt.Sprintf("more ways than the %d above, which are not listed; the figure counts them all", len(ways))})
 	}
 	return out
 }

@@ -156,3 +156,22 @@ func TestWhyNamesTheMassItTakesSharesOf(t *testing.T) {
 	}
 	addsUp(t, b, "0.00006")
 }
+
+// Formulas that hold the one before twice bring a butter by 2^40 ways. It is judged like any other, and the ways
+// that are not listed are spoken of.
+func TestWhyOfManyWays(t *testing.T) {
+	f := mix("mix 0", "", weigh(of("SODIUM BICARBONATE"), "60"), weigh(pure("cocoa butter", "THEOBROMA CACAO SEED BUTTER", "butter"), "40"))
+	for range 40 {
+		f = mix("mix", "", weigh(f, "1"), weigh(f, "1"))
+	}
+	d := NewDesk(workshop())
+	x := d.Declare(rinseOff(weigh(f, "100")), []inci.Market{inci.EU}, today)[0]
+	b, ok := d.Why(x, "Theobroma Cacao Seed Butter")
+	if !ok {
+		t.Fatal(x.Findings)
+	}
+	lines := b.Lines()
+	if last := lines[len(lines)-1]; !strings.Contains(last, "more ways than the 100 above") {
+		t.Errorf("%d lines, the last: %s", len(lines), last)
+	}
+}

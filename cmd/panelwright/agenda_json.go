@@ -41,6 +41,7 @@ type jsonEvent struct {
 	Applies    string        `json:"applies"`
 	What       string        `json:"what"`
 	Instrument string        `json:"instrument"`
+	Judged     bool          `json:"judged"`
 	Source     jsonSource    `json:"source"`
 }
 
@@ -55,7 +56,7 @@ func (c *call) agendaJSON(a *agenda) error {
 		x.Changes = append(x.Changes, j)
 	}
 	for _, e := range a.also {
-		x.Also = append(x.Also, jsonEvent{e.Date, e.markets, e.Applies, e.What, e.Instrument, jsonSource{e.Source.Text, e.Source.Unverified()}})
+		x.Also = append(x.Also, jsonEvent{e.Date, e.markets, e.Applies, e.What, e.Instrument, len(e.Judged) > 0, jsonSource{e.Source.Text, e.Source.Unverified()}})
 	}
 	data, err := marshal(x, "")
 	if err != nil {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"iter"
 	"os"
@@ -21,6 +22,8 @@ type judged struct {
 	set     *label.Set // nil for a product
 	decls   []*label.Declaration
 	file    string // what its files are named after; no two of a book share it
+
+	label finding.List // what is wrong with its labels, where the verb asks for that
 }
 
 // open loads the book and prints what is wrong with it. It returns an error if
@@ -34,12 +37,20 @@ func (c *call) open() (*book.Book, error) {
 		return nil, usageError(fmt.Sprintf("one book at a time; %q is one too many", c.args[1]))
 	}
 	if _, err := os.Stat(dir); err != nil {
-		return nil, fmt.Errorf("there is no book at %s: %w", dir, err)
+		return nil, noBook(dir, err)
 	}
 	b, found := book.Load(dir)
+	for i := range found {
+		if found[i].Where.File == "." {
+			found[i].Where.File = dir
+		}
+	}
 	c.found = found
-	c.problems(found)
-	if n := found.Count(finding.Error); n > 0 {
+	n := found.Count(finding.Error)
+	if !c.fits || n > 0 { // otherwise they stand in the report
+		c.problems(found)
+	}
+	if n > 0 {
 		return nil, fmt.Errorf("the book has %d %s; nothing was worked out", n, plural(n, "error"))
 	}
 	return b, nil
@@ -90,6 +101,9 @@ func (c *call) judge(b *book.Book) (iter.Seq[judged], *label.Desk, error) {
 		} else {
 			j.decls = desk.Declare(j.product, ms, c.occasion())
 		}
+		if c.fits {
+			j.label = fits(j)
+		}
 		return j
 	}
 	return inOrder(jobs, one), desk, nil
@@ -114,10 +128,20 @@ func (c *call) jobs(b *book.Book) ([]judged, *label.Desk, error) {
 		taken[name], jobs[i].file = true, name
 	}
 	if c.product != "" {
+		all := make([]string, len(jobs))
+		for i, j := range jobs {
+			all[i] = j.product.Name
+		}
 		jobs = only(jobs, c.product)
 		if len(jobs) == 0 {
-			return nil, nil, usageError(fmt.Sprintf("the book has no product %q", c.product))
+			return nil, nil, usageError(fmt.Sprintf("the book has no product %q%s", c.product, didYouMean(c.product, all, listed("products", all))))
 		}
+	}
+	if len(jobs) == 0 {
+		return nil, nil, errors.New("the book has no product yet, so nothing was judged; begin a document with product: and its name")
+	}
+	if !slices.ContainsFunc(jobs, func(j judged) bool { return len(c.wants(j.product.SellIn)) > 0 }) {
+		return nil, nil, usageError("none of these products is sold in the markets asked for; see sell in: in the book")
 	}
 	desk := label.NewDesk(&b.Workshop)
 	desk.Ask(c.found)
@@ -183,7 +207,14 @@ func (j judged) findings() (list finding.List) {
 	for _, d := range j.decls {
 		list = append(list, d.Findings...)
 	}
-	return list
+	return append(list, j.label...)
+}
+
+// prints reports whether the label of one of its declarations may be printed.
+func (j judged) prints(d *label.Declaration) bool {
+	return d.Verdict().Prints() && !slices.ContainsFunc(j.label, func(f finding.Finding) bool {
+		return f.Severity >= finding.Question && f.Market == string(d.Market)
+	})
 }
 
 // markets returns the markets that were judged.

@@ -2,10 +2,8 @@ package main
 
 import (
 	"cmp"
-	"errors"
 	"fmt"
 	"io"
-	"os"
 	"regexp"
 	"slices"
 	"strings"
@@ -50,10 +48,10 @@ func calendar(c *call) (int, error) {
 		ms := c.wants(w.product.SellIn)
 		if w.set != nil {
 			w.decls = desk.DeclareSet(w.set, ms, c.occasion())
-			w.changes = desk.CalendarSet(w.set, ms, c.occasion(), c.until)
+			w.changes = desk.CalendarSet(w.set, w.decls, c.until)
 		} else {
 			w.decls = desk.Declare(w.product, ms, c.occasion())
-			w.changes = desk.Calendar(w.product, ms, c.occasion(), c.until)
+			w.changes = desk.Calendar(w.decls, c.until)
 		}
 		return w
 	}) {
@@ -188,16 +186,8 @@ func (c *call) agendaText(a *agenda) error {
 		fmt.Fprintf(w, "\n%s\n", line)
 		items[i].write(w)
 	}
-	if len(a.also) > 0 {
-		fmt.Fprintf(w, "\nAlso on the calendar (not judged for your products)\n")
-		rows = rows[:0]
-		for _, e := range a.also {
-			rows = append(rows, []string{cmp.Or(e.Date.String(), "no day yet"), codes(e.markets), applies[e.Applies], e.words()})
-		}
-		for _, line := range aligned(rows) {
-			fmt.Fprintf(w, "  %s\n", line)
-		}
-	}
+	writeEvents(w, "Also on the calendar: judged, and nothing in your book changes", a.also, true)
+	writeEvents(w, "Also on the calendar: not judged for your products, or not in full", a.also, false)
 	_, err := fmt.Fprint(w, "\nA calculation from the rows of law that are known here, not a promise that there are no others: local law and a\n"+
 		"qualified safety assessor have the last word.\n")
 	return err
@@ -304,13 +294,8 @@ func (c *call) writeICS(workshop string, items []item) error {
 		fmt.Fprintf(c.err, "%s was not written: there is no date to keep\n", c.ics)
 		return nil
 	}
-	old, err := os.ReadFile(c.ics)
-	switch {
-	case errors.Is(err, os.ErrNotExist):
-	case err != nil:
+	if err := replaceable(c.ics, []byte(prodID)); err != nil {
 		return err
-	case !strings.Contains(string(old), prodID):
-		return fmt.Errorf("%s is there already and was not written by this command; name another file", c.ics)
 	}
 	return writeWhole(c.ics, iCalendar(workshop, items, c.on))
 }

@@ -23,6 +23,7 @@ func check(c *call) (int, error) {
 	if c.register {
 		return c.rules()
 	}
+	c.fits = true
 	b, jobs, _, err := c.openAndJudge()
 	if err != nil {
 		return exitFailed, err
@@ -39,7 +40,7 @@ func check(c *call) (int, error) {
 		found = append(found, j.findings()...)
 		for _, d := range j.decls {
 			n++
-			if d.Verdict().Prints() {
+			if j.prints(d) {
 				prints++
 			}
 		}
@@ -99,6 +100,12 @@ func (c *call) findingsSheet(b *book.Book, all [][]*label.Declaration) error {
 	if err := pdf.Write(&buf, scenes, pdf.Options{Title: doc.Title, Date: day(c.on)}); err != nil {
 		return err
 	}
+	if err := replaceable(c.pdf, pdfMark); err != nil {
+		return err
+	}
+	if err := replaceable(textBeside(c.pdf), sheetMark); err != nil {
+		return err
+	}
 	if err := writeWhole(textBeside(c.pdf), text.Bytes()); err != nil {
 		return err
 	}
@@ -116,22 +123,20 @@ type checkJSON struct {
 // section prints the findings of one severity, a product and market at a time.
 // The same finding in several markets is said once.
 func section(w io.Writer, title string, list finding.List, s finding.Severity) {
-	out := together(list, s, s)
+	out := shared(together(list, s, s))
 	if len(out) == 0 {
 		return
 	}
 	fmt.Fprintf(w, "\n%s (%d)\n", title, len(out))
-	product := ""
 	for i, f := range out {
-		if f.Product != product || i == 0 {
-			product = f.Product
-			fmt.Fprintf(w, "  %s\n", cmp.Or(product, "the book"))
+		if i == 0 || f.products != out[i-1].products {
+			fmt.Fprintf(w, "  %s\n", cmp.Or(f.products, "the book"))
 		}
 		fmt.Fprintf(w, "    %s%s\n", bracket(f.Market), f.Message)
 		if f.Cure != "" {
 			fmt.Fprintf(w, "        cure: %s\n", f.Cure)
 		}
-		fmt.Fprintf(w, "        %s\n", strings.TrimSpace(f.Where.String()+"  "+string(f.Rule)))
+		fmt.Fprintf(w, "        %s\n", strings.TrimSpace(f.place()+"  "+string(f.Rule)))
 		for _, src := range f.sources {
 			fmt.Fprintf(w, "        source: %s\n", src)
 		}
@@ -149,7 +154,58 @@ func bracket(market string) string {
 // same, with the sources of each.
 type said struct {
 	finding.Finding
-	sources []string
+	sources  []string
+	products string // of which it is said
+	places   int    // more places than Where
+}
+
+// place is where to look, and how many more such places there are.
+func (s said) place() string {
+	if s.places == 0 || s.Where.String() == "" {
+		return s.Where.String()
+	}
+	return fmt.Sprintf("%s and %d more %s", s.Where, s.places, plural(s.places, "place"))
+}
+
+// shared says once what is the same for several products, such as the members
+// of a range, and puts what is said of the same products together.
+func shared(list []said) []said {
+	type same struct{ rule, market, message, cure string }
+	at := map[same]int{}
+	names := map[int][]string{}
+	var out []said
+	ofProduct := map[same]bool{}
+	for _, f := range list {
+		if f.Product != "" {
+			ofProduct[same{string(f.Rule), "", f.Message, f.Cure}] = true
+		}
+	}
+	for _, f := range list {
+		k := same{string(f.Rule), f.Market, f.Message, f.Cure}
+		if f.Product == "" && ofProduct[k] {
+			continue // of the book, and said of the products that it concerns
+		}
+		i, ok := at[k]
+		if !ok || f.Product == "" || slices.Contains(names[i], f.Product) {
+			i = len(out)
+			at[k] = i
+			out = append(out, f)
+		} else if f.Where != out[i].Where {
+			out[i].places++
+		}
+		if f.Product != "" {
+			names[i] = append(names[i], f.Product)
+		}
+	}
+	first := map[string]int{}
+	for i := range out {
+		out[i].products = strings.Join(names[i], ", ")
+		if _, ok := first[out[i].products]; !ok {
+			first[out[i].products] = i
+		}
+	}
+	slices.SortStableFunc(out, func(a, b said) int { return cmp.Compare(first[a.products], first[b.products]) })
+	return out
 }
 
 // together keeps the findings from one severity up to another and joins those

@@ -23,11 +23,13 @@ func declare(c *call) (int, error) {
 		return writeDeclarations(c.out, jobs)
 	}
 	var found finding.List
+	var names []string
 	var body bytes.Buffer // held back: the verdict over all stands first
 	for j := range jobs {
 		found = append(found, j.findings()...)
 		switch {
 		case c.why != "":
+			names = append(names, namesIn(j)...)
 			c.trail(&body, j, desk)
 		case c.product != "" && j.set == nil && len(j.decls) > 0:
 			if err := paper.Declaration(j.decls, b.Fingerprint).Text(&body); err != nil {
@@ -40,7 +42,7 @@ func declare(c *call) (int, error) {
 		}
 	}
 	if c.why != "" && body.Len() == 0 {
-		return exitFailed, fmt.Errorf("no list and no allergen table of these products has %q", c.why)
+		return exitFailed, fmt.Errorf("no list and no allergen table of these products has %q%s", c.why, didYouMean(c.why, names, "; write a name as it is printed in the list"))
 	}
 	c.verdict(found)
 	_, err = c.out.Write(body.Bytes())
@@ -79,6 +81,19 @@ func (c *call) trail(w io.Writer, j judged, desk *label.Desk) {
 			}
 		}
 	}
+}
+
+// namesIn returns every name that --why can ask after.
+func namesIn(j judged) (names []string) {
+	for _, d := range members(j.decls) {
+		for _, e := range d.Entries {
+			names = append(names, e.Name)
+		}
+		for _, a := range d.Allergens {
+			names = append(names, a.Entry.Name)
+		}
+	}
+	return names
 }
 
 // members returns the declarations that have lists of their own: those of the

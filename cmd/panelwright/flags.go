@@ -4,11 +4,14 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
 	"strings"
+	"sync"
 
 	"panelwright/formula/date"
 	"panelwright/formula/finding"
 	"panelwright/inci"
+	"panelwright/label/book"
 )
 
 // call is one invocation: where to write, what to do it to, and the flags.
@@ -20,6 +23,7 @@ type call struct {
 	until      date.Date // zero: two years after on
 	ics        string
 	pdf        string        // where check writes the findings sheet
+	fits       bool          // the verb wants to know whether the labels hold their text
 	register   bool          // check prints the register of rules
 	markets    []inci.Market // empty: those of each product
 	product    string
@@ -27,10 +31,16 @@ type call struct {
 	why        string
 	dir        string
 	json       bool
+	given      []flagSpec // the flags of the call
 	proof      bool
 
 	weighed netFlags
 	sheets  printFlags
+	rec     recordFlags
+	making  makeFlags
+
+	keptMu sync.Mutex
+	kept   map[string]*book.Book // books kept with lots and approvals, by fingerprint
 
 	found finding.List // what loading the book found
 }
@@ -49,20 +59,20 @@ var flags = []flagSpec{
 	{"product", "NAME", "only this product", func(c *call, v string) error { c.product = v; return nil }},
 	{"formula", "NAME", "lye: only this formula", func(c *call, v string) error { c.formula = v; return nil }},
 	{"why", "NAME", "declare: show where a name or an allergen comes from, gram by gram", func(c *call, v string) error { c.why = v; return nil }},
-	{"out", "DIR", "label: the folder to write into; BOOK/printed if not given", func(c *call, v string) error { c.dir = v; return nil }},
-	{"proof", "", "label: print proofs, marked as such, of what may not be printed for sale", func(c *call, _ string) error { c.proof = true; return nil }},
+	{"out", "DIR", "label, print, stickers, cards, calibrate, statement, make: the folder to write into; BOOK/printed if not given; keep: the new file, or the folder to put it in; beside the book if not given", func(c *call, v string) error { c.dir = v; return nil }},
+	{"proof", "", "label, print, stickers, cards: print proofs, marked as such, of what may not be printed for sale", func(c *call, _ string) error { c.proof = true; return nil }},
 	{"stock", "NAME", "print, stickers, cards, calibrate: the sheet or label printer, of the book or a sample", func(c *call, v string) error { c.sheets.stock = v; return nil }},
 	{"list", "FILE", "print: the print list, a line such as \"hay fizz x 20\" for each product, or CSV, or YAML", func(c *call, v string) error { c.sheets.list = v; return nil }},
 	{"copies", "N", "print, stickers, cards: how many", number(func(c *call) *int { return &c.sheets.copies })},
 	{"from", "CELL", "print, stickers, cards: the first cell to fill, counted row by row from the top left", number(func(c *call) *int { return &c.sheets.from })},
 	{"used", "CELLS", "print, stickers, cards: the cells used on the sheet in hand, as in 1-5,9, or none; corrects what is remembered", func(c *call, v string) error { c.sheets.used = v; return nil }},
 	{"face", "FACE", "print: only the front, or only the back", (*call).setFace},
-	{"lot", "CODE", "stickers: the lot", func(c *call, v string) error { c.sheets.lot = v; return nil }},
-	{"pieces", "N", "stickers: pieces in the lot", number(func(c *call) *int { return &c.sheets.pieces })},
+	{"lot", "CODE", "stickers, print, approve, make: the lot", func(c *call, v string) error { c.sheets.lot = v; return nil }},
+	{"pieces", "N", "stickers: pieces in the lot; make: how many to make", number(func(c *call) *int { return &c.sheets.pieces })},
 	{"made", "DATE", "stickers: the day the lot was made, from which the date is counted", func(c *call, v string) (err error) { c.sheets.made, err = date.Parse(v); return }},
 	{"numbered", "", "stickers: number them, 1 of 60 and so on", func(c *call, _ string) error { c.sheets.numbered = true; return nil }},
 	{"backs", "", "cards: print backs too, with the list and the fragrance allergens", func(c *call, _ string) error { c.sheets.back = true; return nil }},
-	{"until", "DATE", "calendar: the last day looked at; two years after --on if not given", func(c *call, v string) (err error) { c.until, err = date.Parse(v); return }},
+	{"until", "DATE", "calendar, net: the last day looked at; two years after --on, or the last day of sale, if not given", func(c *call, v string) (err error) { c.until, err = date.Parse(v); return }},
 	{"ics", "FILE", "calendar: write the dates into this file too, for a calendar program (RFC 5545)", func(c *call, v string) error { c.ics = v; return nil }},
 	{"net", "QUANTITY", "net: what the packs state, as in \"160 g\", instead of a product of the book", func(c *call, v string) error { c.weighed.stated = v; return nil }},
 	{"weights", "FILE", "net: what was weighed, one figure a line; or the figures themselves, \"160.2 159.8\"", func(c *call, v string) error { c.weighed.weights = v; return nil }},
@@ -72,7 +82,27 @@ var flags = []flagSpec{
 	{"drying", "FILE", "net: the same piece weighed over weeks, a figure and a date a line", func(c *call, v string) error { c.weighed.drying = v; return nil }},
 	{"chart", "FILE", "net: draw the weights into this file, .svg or .pdf", func(c *call, v string) error { c.weighed.chart = v; return nil }},
 	{"rules", "", "check: print the register of rules instead: what is judged, what in part, what not", func(c *call, _ string) error { c.register = true; return nil }},
-	{"pdf", "FILE", "check: write a findings sheet with room for remarks too, and the same as text beside it", func(c *call, v string) error { c.pdf = v; return nil }},
+	{"pdf", "FILE", "trace, complaint, lye, make: write the paper as a PDF; check: write a findings sheet with room for remarks too, and the same as text beside it", func(c *call, v string) error {
+		if !strings.EqualFold(filepath.Ext(v), ".pdf") {
+			return fmt.Errorf("%q has no name of a PDF file; write it as in findings.pdf", v)
+		}
+		c.pdf = v
+		return nil
+	}},
+	{"batch", "WEIGHT", "make: how much to make of everything together, as in \"3 kg\", instead of --pieces", (*call).setBatch},
+	{"from-stock", "", "make: say how many pieces could be made of what is in hand by the records", func(c *call, _ string) error { c.making.stock = true; return nil }},
+	{"lots", "LIST", "make: take a material from these of its lots alone (commas between)", (*call).setLots},
+	{"trial", "", "make: to try something; no labels for sale until it is kept", func(c *call, _ string) error { c.making.trial = true; return nil }},
+	{"form", "FILE", "record, trials: the entries to record or to try, as YAML; - reads them from standard input", func(c *call, v string) error { c.rec.form = v; return nil }},
+	{"say", "ENTRY", "record, trials: one entry in a line, as in \"lot: 0614; state: ready\"; dated today if it says no day", func(c *call, v string) error { c.rec.say = v; return nil }},
+	{"made-from", "DATE", "approve: only for lots made from this day on", func(c *call, v string) (err error) { c.rec.since, err = date.Parse(v); return }},
+	{"made-until", "DATE", "approve: only for lots made up to this day", func(c *call, v string) (err error) { c.rec.until, err = date.Parse(v); return }},
+	{"for", "NAME", "statement: the shop it is for", func(c *call, v string) error { c.rec.shop = v; return nil }},
+	{"against", "WHAT", "changes: approval (if not given), a day, git:REVISION, or another folder or kept archive of the book", func(c *call, v string) error { c.rec.against = v; return nil }},
+	{"material", "NAME", "trace: the material, where lots of several have one code", func(c *call, v string) error { c.rec.material = v; return nil }},
+	{"notice", "FILE", "trace: write a notice for the stall, that asks for the pieces back", func(c *call, v string) error { c.rec.notice = v; return nil }},
+	{"reason", "TEXT", "trace: why, for the notice; a blank is left without it", func(c *call, v string) error { c.rec.reason = v; return nil }},
+	{"by", "NAME", "record, approve: who says so", func(c *call, v string) error { c.rec.by = v; return nil }},
 	{"json", "", "print JSON instead of text", func(c *call, _ string) error { c.json = true; return nil }},
 }
 
@@ -97,6 +127,7 @@ func (c *call) parse(args []string) error {
 		if err != nil {
 			return err
 		}
+		c.given = append(c.given, spec)
 		if spec.arg != "" && !given {
 			if len(args) == 0 {
 				return usageError(fmt.Sprintf("--%s wants %s", name, spec.arg))
@@ -124,13 +155,16 @@ func flagNamed(name string) (flagSpec, error) {
 		}
 		known = append(known, "--"+f.name)
 	}
-	return flagSpec{}, usageError(fmt.Sprintf("there is no flag --%s; known are %s", name, strings.Join(known, ", ")))
+	return flagSpec{}, usageError(fmt.Sprintf("there is no flag --%s%s", name, didYouMean("--"+name, known, "; known are "+strings.Join(known, ", "))))
 }
 
 func (c *call) setMarkets(v string) error {
 	for _, s := range strings.Split(v, ",") {
 		m, _, ok := inci.ParseMarket(strings.TrimSpace(s))
 		if !ok {
+			if strings.EqualFold(strings.TrimSpace(s), "uk") {
+				return fmt.Errorf("the UK is two markets: write gb for England, Scotland and Wales, ni for Northern Ireland, gb,ni for both")
+			}
 			return fmt.Errorf("%q is not a market; known are us, eu, gb, ni, ca", s)
 		}
 		c.markets = append(c.markets, m)

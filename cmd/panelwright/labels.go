@@ -52,6 +52,9 @@ func labels(c *call) (int, error) {
 		return exitFailed, err
 	}
 	fmt.Fprintf(c.out, "written to %s; print at actual size\n", dir)
+	if v := found.Verdict(); !v.Prints() {
+		fmt.Fprintln(c.out, "a label marked - was held back; why, and the cure: panelwright check")
+	}
 	for _, r := range out {
 		for _, f := range r.findings {
 			if f.Severity == finding.Note {
@@ -130,45 +133,80 @@ func byPack(j judged) [][]*label.Declaration {
 	return out
 }
 
-func (c *call) pack(j judged, ds []*label.Declaration, dir string) (printed, error) {
+// roomCure names the keys that help where the text does not fit.
+const roomCure = "change label: or add back: in the pack, or say what to try: if it does not fit: [narrower, back, leaflet, tag]"
+
+// fits says what is wrong with the labels of a product, or what they ask,
+// without writing any. Notes are told when a label is made.
+func fits(j judged) (found finding.List) {
+	for _, ds := range byPack(j) {
+		r, _, _, err := layOut(j, ds, true)
+		if err != nil {
+			r.findings.Add(finding.Finding{Rule: "pack.no-room", Severity: finding.Error, Where: j.product.Pos, Product: j.product.Name, Market: r.markets,
+				Message: "the label cannot be drawn: " + err.Error()})
+		}
+		for _, f := range r.findings {
+			if f.Severity > finding.Note {
+				f.Message = strings.TrimPrefix(f.Message, j.product.Name+": ")
+				for _, d := range ds {
+					f.Market = string(d.Market)
+					found.Add(f)
+				}
+			}
+		}
+	}
+	return found
+}
+
+// layOut lays out the label of one pack, without writing it. What is wrong with
+// the label is in the findings; laid is then nil, and so it is where the pack
+// has no label, or may not be drawn.
+func layOut(j judged, ds []*label.Declaration, proof bool) (r printed, copy *label.PackCopy, laid *layout.Laid, err error) {
 	var ms []inci.Market
 	var found finding.List
 	for _, d := range ds {
 		ms = append(ms, d.Market)
 		found = append(found, d.Findings...)
 	}
-	r := printed{product: j.product.Name, markets: codes(ms), verdict: found.Verdict().String(), label: "-", decls: ds}
+	r = printed{product: j.product.Name, markets: codes(ms), verdict: found.Verdict().String(), label: "-", decls: ds}
 	p := j.product.PackFor(ds[0].Market)
 	if p == nil || p.Label.Kind == label.NoShape {
-		return r, nil
+		return r, nil, nil, nil
 	}
-	copy := label.CopyFor(p, ds)
+	copy = label.CopyFor(p, ds)
 	r.findings = copy.Findings
 	if len(r.findings) > 0 {
 		r.verdict = append(found, r.findings...).Verdict().String()
 	}
-	if copy.Proof && !c.proof {
-		return r, nil
+	if copy.Proof && !proof {
+		return r, copy, nil, nil
 	}
-	laid, err := layout.Lay(copy, layout.Options{})
+	laid, err = layout.Lay(copy, layout.Options{})
+	wrong := finding.Finding{Severity: finding.Error, Where: p.Pos, Product: j.product.Name, Market: r.markets}
 	var room *layout.NoRoom
-	if errors.As(err, &room) {
-		r.findings.Add(finding.Finding{Rule: "pack.no-room", Severity: finding.Error, Where: p.Pos, Product: j.product.Name, Market: r.markets,
-			Message: room.Error()})
-		r.verdict = append(found, r.findings...).Verdict().String()
-		return r, nil
-	}
 	var missing *font.Missing
-	if errors.As(err, &missing) {
-		r.findings.Add(finding.Finding{Rule: "pack.letter", Severity: finding.Error, Where: p.Pos, Product: j.product.Name, Market: r.markets,
-			Message: err.Error(), Cure: "write it with other letters, or name a font that has it"})
-		r.verdict = append(found, r.findings...).Verdict().String()
-		return r, nil
+	switch {
+	case errors.As(err, &room):
+		wrong.Rule, wrong.Message, wrong.Cure = "pack.no-room", room.Error(), roomCure
+	case errors.As(err, &missing):
+		wrong.Rule, wrong.Message, wrong.Cure = "pack.letter", err.Error(), "write it with other letters, or name a font that has it"
+	case err != nil:
+		return r, copy, nil, err
+	default:
+		r.findings = append(r.findings, laid.Findings...)
+		return r, copy, laid, nil
 	}
-	if err != nil {
+	r.findings.Add(wrong)
+	r.verdict = append(found, r.findings...).Verdict().String()
+	return r, copy, nil, nil
+}
+
+// pack writes the label of one pack, if it may be written.
+func (c *call) pack(j judged, ds []*label.Declaration, dir string) (printed, error) {
+	r, copy, laid, err := layOut(j, ds, c.proof)
+	if err != nil || laid == nil {
 		return r, err
 	}
-	r.findings = append(r.findings, laid.Findings...)
 	o := pdf.Options{Title: j.product.Name + ", " + r.markets, Date: day(c.on)}
 	name := j.file + "-" + strings.ReplaceAll(r.markets, "+", "-")
 	if c.proof {
@@ -184,7 +222,7 @@ func (c *call) pack(j judged, ds []*label.Declaration, dir string) (printed, err
 		return r, err
 	}
 	r.label = name + ".pdf"
-	return r, writeWhole(filepath.Join(dir, r.label), buf.Bytes())
+	return r, renew(filepath.Join(dir, r.label), pdfMark, buf.Bytes())
 }
 
 // proofFile writes the label at its true size, and after it what an inspector
@@ -201,7 +239,7 @@ func (c *call) proofFile(copy *label.PackCopy, laid *layout.Laid, o pdf.Options,
 	if err := pdf.Write(&buf, append(laid.Scenes[:len(laid.Scenes):len(laid.Scenes)], pages...), o); err != nil {
 		return err
 	}
-	return writeWhole(file, buf.Bytes())
+	return renew(file, pdfMark, buf.Bytes())
 }
 
 // sheet writes the declaration sheet of a product, as PDF and as text. A set
@@ -223,10 +261,10 @@ func (c *call) sheet(j judged, fingerprint, dir string) (string, error) {
 		return "", err
 	}
 	name := j.file + "-declaration"
-	if err := writeWhole(filepath.Join(dir, name+".txt"), text.Bytes()); err != nil {
+	if err := renew(filepath.Join(dir, name+".txt"), listMark, text.Bytes()); err != nil {
 		return "", err
 	}
-	return name + ".pdf", writeWhole(filepath.Join(dir, name+".pdf"), buf.Bytes())
+	return name + ".pdf", renew(filepath.Join(dir, name+".pdf"), pdfMark, buf.Bytes())
 }
 
 func day(d date.Date) time.Time {

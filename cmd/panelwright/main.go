@@ -49,6 +49,21 @@ func init() {
 		{"calendar", "[BOOK]", "say what changes when, and which stock may still be sold", calendar},
 		{"net", "[PRODUCT [BOOK]]", "judge weighed pieces against the net quantity they state", net},
 		{"lye", "[BOOK]", "work out the lye of a soap: what to weigh, what comes out, what the worst case leaves", lye},
+		{"make", "PRODUCT [BOOK]", "a sheet to make a lot by: what to fetch, buy and weigh, bowl by bowl, and a form to record it", makeVerb},
+		{"record", "[BOOK]", "write down what came in, was made, went out or was said; lots are judged as made", recordVerb},
+		{"trials", "[PRODUCT] [BOOK]", "trials side by side: list, allergens, limits and labels as they would be made", trials},
+		{"approve", "[PRODUCT] [BOOK]", "freeze the words of a product's packs: labels for sale say them from then on", approve},
+		{"keep", "[BOOK]", "put the whole book into one file to lay aside, and prove that it is whole", keepBook},
+		{"restore", "FILE [DIR]", "prove a kept book whole, and write it into a new folder", restoreBook},
+		{"trace", "LOT [BOOK]", "follow a lot of a material or product: what it went into, where the pieces are, what is in it", trace},
+		{"complaint", "CODE [BOOK]", "a page for a doctor, other lots with the same scent, and whom the law may want told", complaintVerb},
+		{"changes", "[PRODUCT] [BOOK]", "what packs say otherwise than they did, why, and which labels, lots, sets and shops it touches", changes},
+		{"leftover", "[PRODUCT] [BOOK]", "labels left over: the lots they are true for, and how many to bin", leftover},
+		{"statement", "[BOOK]", "one page for a shop: which product holds which allergen and food, tick or blank", statement},
+		{"papers", "PRODUCT [BOOK]", "the product file: all that the book and the records say of a product, as one PDF", papers},
+		{"stall", "[BOOK]", "the folder for a stall: a page for customers and a page for an inspector", stall},
+		{"shop", "[PRODUCT] [BOOK]", "what the page of a product in an online shop must show, as text, HTML and JSON", offer},
+		{"tables", "[PRODUCT] [BOOK]", "everything worked out and recorded as CSV files", tables},
 		{"names", "QUERY", "look an ingredient up: names, markets, listings", names},
 	}
 }
@@ -56,6 +71,9 @@ func init() {
 func main() {
 	os.Exit(run(os.Args[1:], os.Stdout, os.Stderr, today()))
 }
+
+// stamp is the time that an entry of the records is written down at.
+func stamp() string { return time.Now().Format("2006-01-02 15:04") }
 
 func today() date.Date {
 	t := time.Now()
@@ -75,6 +93,12 @@ func run(args []string, stdout, stderr io.Writer, today date.Date) int {
 		name, args = args[0], args[1:]
 	}
 	if name == "help" || name == "" && len(args) > 0 && (args[0] == "-h" || args[0] == "--help") {
+		if len(args) > 0 {
+			if v, err := find(args[0]); err == nil {
+				usageOf(stdout, v)
+				return exitClean
+			}
+		}
 		usage(stdout)
 		return exitClean
 	}
@@ -82,8 +106,11 @@ func run(args []string, stdout, stderr io.Writer, today date.Date) int {
 	if err == nil {
 		err = c.parse(args)
 	}
+	if err == nil {
+		err = c.takes(v)
+	}
 	if errors.Is(err, errHelp) {
-		usage(stdout)
+		usageOf(stdout, v)
 		return exitClean
 	}
 	code := exitFailed
@@ -91,10 +118,10 @@ func run(args []string, stdout, stderr io.Writer, today date.Date) int {
 		code, err = v.run(c)
 	}
 	if err != nil {
-		fmt.Fprintln(stderr, "panelwright: "+err.Error())
+		fmt.Fprintln(stderr, "panelwright: "+inWords(err))
 		var u usageError
 		if errors.As(err, &u) {
-			fmt.Fprintln(stderr, "for the list of verbs and flags: panelwright help")
+			fmt.Fprintln(stderr, strings.TrimSpace("for the list of verbs and flags: panelwright help "+v.name))
 		}
 		return exitFailed
 	}
@@ -112,19 +139,8 @@ func find(name string) (verb, error) {
 		}
 		known[i] = v.name
 	}
-	return verb{}, usageError(fmt.Sprintf("there is no verb %q; known are %s", name, strings.Join(known, ", ")))
-}
-
-func usage(w io.Writer) {
-	fmt.Fprint(w, "panelwright works out what the packs of a bath-goods workshop have to say, shows why, and prints it.\n\n"+
-		"  panelwright                     what needs doing today, for the book in this folder\n")
-	for _, v := range verbs {
-		fmt.Fprintf(w, "  panelwright %-19s %s\n", v.name+" "+v.args, v.does)
+	if _, err := os.Stat(name); err == nil {
+		return verb{}, usageError(fmt.Sprintf("%q is no verb; a book comes after the verb, as in panelwright check %s", name, name))
 	}
-	fmt.Fprint(w, "\nflags:\n")
-	for _, f := range flags {
-		fmt.Fprintf(w, "  %-19s %s\n", strings.TrimSpace("--"+f.name+" "+f.arg), f.does)
-	}
-	fmt.Fprint(w, "\nBOOK is a folder of YAML files, or one file; without it, this folder.\n"+
-		"It is a calculator with a printer, not an assessor: local law and a qualified safety assessor have the last word.\n")
+	return verb{}, usageError(fmt.Sprintf("there is no verb %q%s", name, didYouMean(name, known, "; known are "+strings.Join(known, ", "))))
 }

@@ -15,7 +15,7 @@ func names(c *call) (int, error) {
 	if query == "" {
 		return exitFailed, usageError("names wants a name, part of a name, or a CAS number")
 	}
-	matches := inci.Search(query, 12)
+	matches := inci.Search(query, mostMatches+1)
 	if len(matches) == 0 {
 		fmt.Fprintf(c.out, "NOT FOUND: nothing is known as %q\n", query)
 		if near := inci.Suggest(query, 5); len(near) > 0 {
@@ -23,11 +23,16 @@ func names(c *call) (int, error) {
 		}
 		return exitErrors, nil
 	}
-	fmt.Fprintf(c.out, "FOUND %d\n", len(matches))
+	if len(matches) > mostMatches {
+		matches = matches[:mostMatches]
+		fmt.Fprintf(c.out, "FOUND MORE THAN %d: here the best; more letters find fewer\n", mostMatches)
+	} else {
+		fmt.Fprintf(c.out, "FOUND %d\n", len(matches))
+	}
 	rows := [][]string{{"name", "kind", "found by", "ingredient"}}
 	var keys []formula.Key
 	for _, m := range matches {
-		rows = append(rows, []string{m.Name, m.Kind.String(), m.Via, inci.Readable(string(m.Key))})
+		rows = append(rows, []string{short(m.Name), m.Kind.String(), m.Via, short(inci.Readable(string(m.Key)))})
 		if len(keys) < 3 && !contains(keys, m.Key) {
 			keys = append(keys, m.Key)
 		}
@@ -41,6 +46,19 @@ func names(c *call) (int, error) {
 		}
 	}
 	return exitClean, nil
+}
+
+// mostMatches is how many matches are shown.
+const mostMatches = 12
+
+// short cuts a name that would push the columns of a table off the screen. Some
+// ferments have names of 200 letters.
+func short(name string) string {
+	const most = 56
+	if r := []rune(name); len(r) > most {
+		return string(r[:most-1]) + "…"
+	}
+	return name
 }
 
 func contains(keys []formula.Key, k formula.Key) bool {

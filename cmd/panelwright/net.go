@@ -13,7 +13,6 @@ import (
 	"panelwright/formula/exact"
 	"panelwright/formula/finding"
 	"panelwright/inci"
-	"panelwright/label"
 	"panelwright/label/market"
 	"panelwright/label/render/pdf"
 	"panelwright/label/render/svg"
@@ -47,6 +46,9 @@ func net(c *call) (int, error) {
 	}
 	if err := c.netWeights(n); err != nil {
 		return exitFailed, err
+	}
+	if len(n.weighings) == 0 && len(n.readings) == 0 {
+		return exitFailed, usageError(fmt.Sprintf("nothing of %s was weighed, so nothing was judged: give --weights FILE or --weights \"160.2 159.8\", or write weights: in the product", n.name))
 	}
 	n.judge(c.weighed.drying)
 	if c.weighed.chart != "" {
@@ -124,11 +126,9 @@ func (c *call) netOfBook(n *netJob) error {
 			n.markets = append(n.markets, d.Market)
 			n.claims = append(n.claims, weigh.Claim{Quantity: p.Net, Net: d.Net, Countries: b.Workshop.Countries})
 		}
-		for _, r := range p.Weights {
-			n.readings = append(n.readings, weigh.Reading{Day: r.Day, Grams: r.Grams})
-		}
+		n.readings = p.Readings()
 		if n.lastDay == 0 {
-			n.lastDay = lastDayOfSale(p, c.placed)
+			n.lastDay = p.LastDayOfSale(c.placed)
 		}
 	}
 	if n.quantity.IsZero() {
@@ -139,14 +139,6 @@ func (c *call) netOfBook(n *netJob) error {
 	}
 	n.scale, n.capacity = b.Workshop.ScaleReads, b.Workshop.ScaleUpTo
 	return nil
-}
-
-// lastDayOfSale is the end of the durability that the maker states, 0 without one.
-func lastDayOfSale(p *label.Product, placed date.Date) date.Date {
-	if p.Keeps.Before != 0 || p.Keeps.Keeps == 0 {
-		return p.Keeps.Before
-	}
-	return placed.AddMonths(p.Keeps.Keeps)
 }
 
 func (n *netJob) unit() string {
@@ -276,9 +268,10 @@ func (c *call) netChart(n *netJob) error {
 		return err
 	}
 	var buf bytes.Buffer
+	mark := pdfMark
 	switch ext := strings.ToLower(filepath.Ext(c.weighed.chart)); ext {
 	case ".svg":
-		err = svg.Write(&buf, &s, svg.Options{})
+		mark, err = chartMark, svg.Write(&buf, &s, svg.Options{})
 	case ".pdf":
 		err = pdf.Write(&buf, []scene.Scene{s}, pdf.Options{Date: day(c.on)})
 	default:
@@ -287,5 +280,5 @@ func (c *call) netChart(n *netJob) error {
 	if err != nil {
 		return err
 	}
-	return writeWhole(c.weighed.chart, buf.Bytes())
+	return renew(c.weighed.chart, mark, buf.Bytes())
 }

@@ -9,7 +9,9 @@ import (
 	"panelwright/formula/finding"
 	"panelwright/inci"
 	"panelwright/label"
+	"panelwright/label/book"
 	"panelwright/label/layout"
+	"panelwright/label/record"
 	"panelwright/label/scene"
 	"panelwright/label/stock"
 )
@@ -17,6 +19,7 @@ import (
 // printSheets lays the labels of a print list, or of one product, on sheets of a stock, and remembers which cells
 // it took. What may not be printed for sale is refused, with the reason.
 func printSheets(c *call) (int, error) {
+	c.productSubject()
 	b, err := c.open()
 	if err != nil {
 		return exitFailed, err
@@ -26,6 +29,10 @@ func printSheets(c *call) (int, error) {
 		return exitFailed, err
 	}
 	h, err := c.inHand(s)
+	if err != nil {
+		return exitFailed, err
+	}
+	past, err := c.past()
 	if err != nil {
 		return exitFailed, err
 	}
@@ -48,6 +55,11 @@ func printSheets(c *call) (int, error) {
 	if err != nil {
 		return exitFailed, err
 	}
+	if s.CropMarks { // grounds run over the edge as far as the cutter may be off
+		for i := range items {
+			items[i].bleed = s.Bleed
+		}
+	}
 	title := "Labels on " + s.Name
 	l, err := c.newLay(h, title)
 	if err != nil {
@@ -55,13 +67,16 @@ func printSheets(c *call) (int, error) {
 	}
 	free := len(l.im.Free())
 	var found, refused finding.List
+	var said []string
+	var printed [][]byte
 	asked := 0
-	for it := range inOrder(items, func(it order) order { return c.draw(desk, it) }) {
+	for it := range inOrder(items, func(it order) order { return c.draw(desk, b, past, it) }) {
 		if it.err != nil {
 			return exitFailed, it.err
 		}
 		asked += it.want.count
 		found = append(found, it.found...)
+		said = append(said, it.said...)
 		if it.refused != nil {
 			refused.Add(*it.refused)
 			continue
@@ -71,13 +86,22 @@ func printSheets(c *call) (int, error) {
 			return exitFailed, err
 		}
 		refused = append(refused, out...)
+		if out.Count(finding.Error) == 0 {
+			printed = append(printed, c.printedEntry(it))
+		}
 	}
 	found = append(found, refused...)
 	c.verdict(found)
+	for _, s := range said {
+		fmt.Fprintln(c.out, s)
+	}
 	if l.n > free && !s.Whole() {
 		fmt.Fprintf(c.out, "%d labels, %d cells free on the sheet in hand: the rest go on new sheets\n", l.n, free)
 	}
 	if err := l.finish(c, slug(s.Name), []string{"sheet", "cells", "product", "face", "labels"}); err != nil {
+		return exitFailed, err
+	}
+	if err := c.recordPrinted(printed); err != nil {
 		return exitFailed, err
 	}
 	if l.n < asked {
@@ -114,9 +138,14 @@ type order struct {
 	want    want
 	job     judged
 	markets string
+	bleed   scene.Um // of the sheet; a book that says another has its way
 	scenes  []scene.Scene
 	found   finding.List
 	refused *finding.Finding // why it is not printed
+	copy    *label.PackCopy  // what the labels say
+	text    string           // fingerprint of it
+	by      *record.Approval // by which approval; nil for the book as it stands
+	said    []string         // what the maker ought to know
 	err     error
 }
 
@@ -144,8 +173,8 @@ func (c *call) items(wants []want, jobs []judged) ([]order, error) {
 	return out, nil
 }
 
-// draw judges one item and sets its labels.
-func (c *call) draw(desk *label.Desk, it order) order {
+// draw judges one item and sets its labels: the approved copy where there is one.
+func (c *call) draw(desk *label.Desk, b *book.Book, past *past, it order) order {
 	j := it.job
 	refuse := func(message, cure string) order {
 		it.refused = &finding.Finding{Rule: "print.refused", Severity: finding.Error, Where: it.want.at, Product: j.product.Name, Message: message, Cure: cure}
@@ -160,6 +189,23 @@ func (c *call) draw(desk *label.Desk, it order) order {
 			fmt.Sprintf("say which: --market, or “%s, %s x %d” in the list", j.product.Name, names[0], it.want.count))
 	}
 	it.markets = names[0]
+	if why, cure := past.holdsBack(); why != "" && !c.proof {
+		return refuse(why, cure)
+	}
+	if it.by = past.approval(j.product, ms, c.on); it.by != nil && !c.proof {
+		if it = c.drawApproved(desk, b, past, it, ms); it.refused != nil || it.err != nil {
+			return it
+		}
+		return c.set(it)
+	}
+	it.by = nil
+	if past.lot != nil && j.set == nil && !c.proof {
+		at, made, bad := c.asMade(deskBook{b, desk}, past.ledger, past.lot)
+		if n := bad.Count(finding.Error); n > 0 {
+			return refuse(bad[0].Message, bad[0].Cure)
+		}
+		j.product, desk = made.Product, at.desk
+	}
 	if j.set != nil {
 		j.decls = desk.DeclareSet(j.set, ms, c.occasion())
 	} else {
@@ -172,11 +218,19 @@ func (c *call) draw(desk *label.Desk, it order) order {
 		it.found = nil // said in the refusal
 		return refuse(fmt.Sprintf("%s, %s is not printed for sale: %s", j.product.Name, it.markets, reason(held)), "panelwright check says all of it; --proof prints proofs")
 	}
-	set, err := layout.Lay(copy, layout.Options{})
+	it.copy, it.text = copy, record.Freeze(copy).Fingerprint()
+	past.fill(copy)
+	return c.set(it)
+}
+
+// set lays the labels of an item out.
+func (c *call) set(it order) order {
+	set, err := layout.Lay(it.copy, layout.Options{Bleed: it.bleed})
 	var room *layout.NoRoom
 	switch {
 	case errors.As(err, &room):
-		return refuse(room.Error(), "")
+		it.refused = &finding.Finding{Rule: "print.refused", Severity: finding.Error, Where: it.want.at, Product: it.job.product.Name, Message: room.Error()}
+		return it
 	case err != nil:
 		it.err = err
 		return it

@@ -142,9 +142,7 @@ func TestPrintedPages(t *testing.T) {
 	if n := strings.Count(got, "Ingredients: Magnesium Sulfate"); n != 8 {
 		t.Errorf("the list stands %d times on the sheets:\n%s", n, got)
 	}
-	if out := outside.Run(t, "qpdf", "--check", file); !strings.Contains(out, "No syntax or stream encoding errors found") {
-		t.Error(out)
-	}
+	outside.SoundPDF(t, file)
 	do("cards", dir, "--product", "salt soak", "--market", "us")
 	cards := filepath.Join(dir, "printed", "cards-1")
 	outside.Run(t, "pdftoppm", "-r", "300", "-png", "-singlefile", cards+".pdf", cards)

@@ -74,18 +74,18 @@ func (c *call) stockNamed(b *book.Book, otherwise string) (*stock.Stock, error) 
 	if name == "" {
 		name = otherwise
 	}
-	var own, samples []string
+	var own, samples, all []string
 	for _, s := range b.Stocks {
 		if strings.EqualFold(s.Name, name) {
 			return s, nil
 		}
-		own = append(own, strconv.Quote(s.Name))
+		own, all = append(own, strconv.Quote(s.Name)), append(all, s.Name)
 	}
 	for _, s := range book.SampleStocks() {
 		if strings.EqualFold(s.Name, name) {
 			return s, nil
 		}
-		samples = append(samples, strconv.Quote(s.Name))
+		samples, all = append(samples, withSize(s)), append(all, s.Name)
 	}
 	known := "samples are " + strings.Join(samples, ", ")
 	if len(own) > 0 {
@@ -94,7 +94,16 @@ func (c *call) stockNamed(b *book.Book, otherwise string) (*stock.Stock, error) 
 	if name == "" {
 		return nil, usageError("say what to print on: --stock NAME; " + known)
 	}
-	return nil, usageError(fmt.Sprintf("there is no stock %q; %s", name, known))
+	return nil, usageError(fmt.Sprintf("there is no stock %q%s", name, didYouMean(name, all, "; "+known)))
+}
+
+// withSize names a stock, with the size of its labels where the name does not say it.
+func withSize(s *stock.Stock) string {
+	name := strconv.Quote(s.Name)
+	if strings.Contains(s.Name, "mm") || strings.Contains(s.Name, " in") {
+		return name
+	}
+	return fmt.Sprintf("%s (%s x %s)", name, strings.TrimSuffix(s.Label.W.String(), " mm"), s.Label.H)
 }
 
 // inHand is the part-used sheet of a stock, and the file that remembers it.

@@ -11,16 +11,29 @@ import (
 	"panelwright/label"
 	"panelwright/label/card"
 	"panelwright/label/market"
+	"panelwright/label/record"
 )
 
 // stickers prints lot stickers, apart from labels that were made before: the lot, the date where a market asks for
 // one, and a number if asked for.
 func stickers(c *call) (int, error) {
 	f := &c.sheets
-	if f.lot == "" || f.pieces == 0 {
-		return exitFailed, usageError("say which lot and how many pieces: --lot CODE --pieces N")
+	if f.lot == "" {
+		return exitFailed, usageError("say which lot: --lot CODE, and how many pieces, --pieces N, where it is not recorded")
 	}
-	b, jobs, _, err := c.openAndJudge()
+	b, err := c.open()
+	if err != nil {
+		return exitFailed, err
+	}
+	recorded, why, err := c.lotForStickers()
+	if err != nil {
+		return exitFailed, err
+	}
+	if why != "" {
+		fmt.Fprintf(c.out, "%s\nnothing was printed\n", why)
+		return exitErrors, nil
+	}
+	jobs, _, err := c.judge(b)
 	if err != nil {
 		return exitFailed, err
 	}
@@ -59,7 +72,7 @@ func stickers(c *call) (int, error) {
 		}
 		sticker, err := card.Sticker(&lot, s.Label, s.Round)
 		if err != nil {
-			return exitFailed, fmt.Errorf("the sticker does not fit on %s: %w", s.Name, err)
+			return exitFailed, fmt.Errorf("the sticker does not fit on %s: %w; shorten the code of the lot, leave --product out, or name another stock", s.Name, err)
 		}
 		runs, err := l.im.Add(sticker, each)
 		if err != nil {
@@ -80,7 +93,44 @@ func stickers(c *call) (int, error) {
 	for _, d := range lot.Dates {
 		fmt.Fprintf(c.out, "%s %s\n", d.Lead, d.Text)
 	}
+	if recorded != nil && !c.proof {
+		entry := fmt.Sprintf("printed: %s\non: %s\nlot: %s\ncopies: %d\nstickers: yes\n", quoted(recorded.Product), c.on, quoted(recorded.Code), count)
+		return exitClean, c.recordPrinted([][]byte{[]byte(entry)})
+	}
 	return exitClean, nil
+}
+
+// lotForStickers takes product, pieces and day of the lot from the records, where it is there; else the flags say
+// them. why says what keeps stickers from being printed.
+func (c *call) lotForStickers() (x *record.Lot, why string, err error) {
+	f := &c.sheets
+	led, err := c.ledger()
+	if err != nil {
+		return nil, "", err
+	}
+	if x = led.Lot(f.lot); x == nil {
+		if f.pieces == 0 {
+			return nil, "", usageError(fmt.Sprintf("lot %s is not recorded: say how many pieces, --pieces N", f.lot))
+		}
+		return nil, "", nil
+	}
+	p := past{led, x}
+	if held, cure := p.holdsBack(); held != "" && !c.proof {
+		return x, "DO NOT PRINT\n" + held + "; " + cure, nil
+	}
+	if c.product == "" {
+		c.product = x.Product
+	}
+	if f.made == 0 {
+		f.made = x.On
+	}
+	switch {
+	case f.pieces == 0:
+		f.pieces = x.Pieces
+	case f.pieces != x.Pieces:
+		return x, fmt.Sprintf("ANSWER 1 QUESTION FIRST\nlot %s has %d pieces by the records, and --pieces says %d: which is it? Correct the record, or leave --pieces out", x.Code, x.Pieces, f.pieces), nil
+	}
+	return x, "", nil
 }
 
 // dates words the date of a lot for the markets that ask for one, in their languages. A date of the book is taken
@@ -106,7 +156,7 @@ func (c *call) dates(j judged) (out []card.Date, err error) {
 			}
 			day := fmt.Sprintf("%02d/%04d", before.Month(), before.Year())
 			if n := len(out); n == 0 || out[n-1].Text != day {
-				out = append(out, card.Date{Text: day})
+				out = append(out, card.Date{Text: day, Timer: timed(j)})
 			}
 			words := &out[len(out)-1].Lead
 			if *words == "" {
@@ -117,6 +167,17 @@ func (c *call) dates(j judged) (out []card.Date, err error) {
 		}
 	}
 	return out, nil
+}
+
+// timed reports whether the book wants the egg timer before dates, on every pack judged.
+func timed(j judged) bool {
+	for _, d := range j.decls {
+		p := j.product.PackFor(d.Market)
+		if p == nil || p.Dress.Over(&j.product.Dress).EggTimer != label.SaidYes {
+			return false
+		}
+	}
+	return true
 }
 
 // lastWholeMonth returns a day of the last month that ends no later than d: "before the end of" a month promises
@@ -139,12 +200,7 @@ func languagesOf(d *label.Declaration) (langs []string) {
 }
 
 // titleOf returns the name that the maker gives a product.
-func titleOf(p *label.Product, lang string) string {
-	if t := p.Title[lang]; t != "" {
-		return t
-	}
-	return p.Name
-}
+func titleOf(p *label.Product, lang string) string { return p.TitleIn(lang) }
 
 // marketOf returns the first market asked for that the product is sold in, or its first.
 func (c *call) marketOf(p *label.Product) (inci.Market, bool) {

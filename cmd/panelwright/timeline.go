@@ -2,6 +2,8 @@ package main
 
 import (
 	"cmp"
+	"fmt"
+	"io"
 	"slices"
 	"strings"
 
@@ -16,6 +18,29 @@ import (
 type event struct {
 	market.Event
 	markets []inci.Market
+}
+
+// writeEvents prints those of the events that rules judge, or those that they do
+// not, under a heading; nothing where there are none.
+func writeEvents(w io.Writer, heading string, events []event, judged bool) {
+	var rows [][]string
+	for _, e := range events {
+		if (len(e.Judged) > 0) == judged {
+			rows = append(rows, []string{cmp.Or(e.Date.String(), "no day yet"), codes(e.markets), applies[e.Applies], e.words()})
+		}
+	}
+	if len(rows) == 0 {
+		return
+	}
+	fmt.Fprintf(w, "\n%s\n", heading)
+	for _, line := range aligned(rows) {
+		fmt.Fprintf(w, "  %s\n", line)
+	}
+}
+
+// same reports whether an event of another market is the same one.
+func (e event) same(o market.Event) bool {
+	return e.Date == o.Date && e.Applies == o.Applies && e.What == o.What && e.Instrument == o.Instrument && e.Source == o.Source
 }
 
 var applies = map[string]string{"new": "new packs", "existing": "stock", "all": "all packs", "process": "your work", "info": "to know"}
@@ -41,7 +66,7 @@ func events(ms []inci.Market, changes []label.Change, from, until date.Date) []e
 			if e.Date != 0 && (e.Date <= from || e.Date > until) || told(e, line, m, changes) {
 				continue
 			}
-			if i := slices.IndexFunc(out, func(o event) bool { return o.Event == e }); i >= 0 {
+			if i := slices.IndexFunc(out, func(o event) bool { return o.same(e) }); i >= 0 {
 				out[i].markets = append(out[i].markets, m)
 				continue
 			}

@@ -3,7 +3,9 @@
 package date
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strconv"
 	"time"
 )
@@ -103,4 +105,12 @@ type Duty struct{ New, All Date }
 // still to be supplied is bound by what holds on the day of first supply.
 func (u Duty) Binds(o Occasion) bool {
 	return o.Placed >= u.New || u.All != 0 && o.On >= u.All
+}
+
+// Distinct sorts duties, earliest first, and drops repeats and those without a
+// date. It reuses the slice.
+func Distinct(all []Duty) []Duty {
+	all = slices.DeleteFunc(all, func(u Duty) bool { return u == Duty{} })
+	slices.SortFunc(all, func(a, b Duty) int { return cmp.Or(cmp.Compare(a.New, b.New), cmp.Compare(a.All, b.All)) })
+	return slices.Compact(all)
 }

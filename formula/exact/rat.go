@@ -133,13 +133,12 @@ func (a Rat) Big() *big.Rat {
 
 // Add returns a + b.
 func (a Rat) Add(b Rat) Rat {
-	if a.big == nil && b.big == nil {
-		if a.n == 0 {
-			return b
-		}
-		if b.n == 0 {
-			return a
-		}
+	switch {
+	case a.Sign() == 0:
+		return b
+	case b.Sign() == 0:
+		return a
+	case a.big == nil && b.big == nil:
 		if r, ok := addSmall(a.n, a.den(), b.n, b.den()); ok {
 			return r
 		}
@@ -148,7 +147,12 @@ func (a Rat) Add(b Rat) Rat {
 }
 
 // Sub returns a - b.
-func (a Rat) Sub(b Rat) Rat { return a.Add(b.Neg()) }
+func (a Rat) Sub(b Rat) Rat {
+	if b.big == nil {
+		return a.Add(b.Neg())
+	}
+	return fromBig(new(big.Rat).Sub(a.view(), b.big))
+}
 
 // Neg returns -a.
 func (a Rat) Neg() Rat {
@@ -160,10 +164,14 @@ func (a Rat) Neg() Rat {
 
 // Mul returns a * b.
 func (a Rat) Mul(b Rat) Rat {
-	if a.big == nil && b.big == nil {
-		if a.n == 0 || b.n == 0 {
-			return Rat{d: 1}
-		}
+	switch {
+	case a.Sign() == 0 || b.Sign() == 0:
+		return Rat{d: 1}
+	case a.isOne():
+		return b
+	case b.isOne():
+		return a
+	case a.big == nil && b.big == nil:
 		if r, ok := mulSmall(a.n, a.den(), b.n, b.den()); ok {
 			return r
 		}
@@ -292,11 +300,17 @@ func (a Rat) den() int64 {
 	return a.d
 }
 
+func (a Rat) isOne() bool { return a.n == 1 && a.d == 1 && a.big == nil }
+
 func (a Rat) view() *big.Rat {
 	if a.big != nil {
 		return a.big
 	}
-	return big.NewRat(a.n, a.den())
+	r := new(big.Rat).SetInt64(a.n)
+	if a.den() != 1 {
+		r.Denom().SetInt64(a.d) // a reference; n/d is in lowest terms already, which NewRat would work out anew
+	}
+	return r
 }
 
 // fromBig takes ownership of r.

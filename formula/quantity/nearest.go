@@ -1,15 +1,22 @@
 package quantity
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 )
+
+// power finds a number as calculators shorten it: 1e9, 2.5e+3.
+var power = regexp.MustCompile(`^\s*[0-9][0-9.]*e[+-]?[0-9]`)
 
 // noUnit says that the words at the scanner are no unit of the kinds, and
 // which unit is nearest to them.
 func (sc *scanner) noUnit(text string, kinds ...Kind) error {
 	cure := "write one, such as " + examples(kinds[0])
 	words, _ := sc.words(1)
+	if power.MatchString(strings.ToLower(text)) {
+		return &Error{Read: text, Wrong: "a number with a power of ten", Cure: "write it out, as in 1500 g"}
+	}
 	if len(words) == 0 {
 		return &Error{Read: text, Wrong: "the number has no unit", Cure: cure}
 	}

@@ -88,6 +88,7 @@ func TestParseRefuses(t *testing.T) {
 	for _, c := range []struct{ in, wrong, cure string }{
 		{"", "there is no amount", "write one, such as 10 oz, 250 g or 1.5 %"},
 		{"10", "the number has no unit", "write one, such as 10 oz, 250 g or 1.5 %"},
+		{"1e9 g", "a number with a power of ten", "write it out, as in 1500 g"},
 		{"10 ounzes", "“ounzes” is not a known unit", "did you mean ounces?"},
 		{"2 cpus", "“cpus” is not a known unit", "did you mean cups?"},
 		{"5 gr", "“gr” may mean gram or grain", "write g or grain"},

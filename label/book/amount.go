@@ -121,7 +121,10 @@ func (p *page) publishedDensity(n *yaml.Node, q quantity.Quantity, t *thing, nam
 	if lo.Equal(hi) {
 		msg += fmt.Sprintf(" by a published density of %s g/ml", best.GramsPerML)
 	} else {
-		msg += fmt.Sprintf("; published densities run from %s to %s g/ml, so it may be %s to %s g", lo, hi, grams(v.Mul(lo)), grams(v.Mul(hi)))
+		msg += fmt.Sprintf("; published densities run from %s to %s g/ml", lo, hi)
+		if least, most := grams(v.Mul(lo)), grams(v.Mul(hi)); least != most {
+			msg += fmt.Sprintf(", so it may be %s to %s g", least, most)
+		}
 	}
 	p.out.Add(finding.Finding{Rule: "book.published-density", Severity: finding.Warning, Where: p.at(n), Message: msg,
 		Cure: "weigh it and write grams, or write density: in its material", Source: best.Source})

@@ -7,10 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
 	"path"
-	"path/filepath"
-	"runtime"
 	"slices"
 	"strings"
 	"sync"
@@ -41,6 +38,9 @@ type Book struct {
 	// Fingerprint is the SHA-256 of the contents in hexadecimal. Line ends, a
 	// byte order mark, the names of the files and their order do not count.
 	Fingerprint string
+
+	names *loader    // what names mean; its pages are let go
+	asked sync.Mutex // guards names
 }
 
 // Echo is an amount as written and the grams it was read as.
@@ -55,16 +55,7 @@ type Echo struct {
 // Load reads the book at a path: one file, or a folder with all *.yaml and
 // *.yml files in it and in its subfolders. Names that begin with a point are
 // passed over. Findings name files as they are called inside the folder.
-func Load(name string) (*Book, finding.List) {
-	info, err := os.Stat(name)
-	if err != nil {
-		return &Book{}, finding.List{unreadable(name, err)}
-	}
-	if !info.IsDir() {
-		return LoadFS(only{os.DirFS(filepath.Dir(name)), filepath.Base(name)})
-	}
-	return LoadFS(os.DirFS(name))
-}
+func Load(name string) (*Book, finding.List) { return new(Reader).Load(name) }
 
 // only is a file system in which one file can be found.
 type only struct {
@@ -75,7 +66,10 @@ type only struct {
 func (o only) names() ([]string, error) { return []string{o.name}, nil }
 
 // LoadFS reads the book in a file system, as Load reads a folder.
-func LoadFS(fsys fs.FS) (*Book, finding.List) {
+func LoadFS(fsys fs.FS) (*Book, finding.List) { return new(Reader).LoadFS(fsys) }
+
+// LoadFS is Load for a file system.
+func (r *Reader) LoadFS(fsys fs.FS) (*Book, finding.List) {
 	names, err := bookFiles(fsys)
 	if err != nil {
 		return &Book{}, finding.List{unreadable(".", err)}
@@ -94,7 +88,7 @@ func LoadFS(fsys fs.FS) (*Book, finding.List) {
 		out.Add(finding.Finding{Rule: "book.file", Severity: finding.Error, Where: finding.Pos{File: "."},
 			Message: "there is no *.yaml file here", Cure: "name the folder that holds the book, or start one"})
 	}
-	b, more := loadFiles(fsys, files)
+	b, more := r.load(fsys, files)
 	out = append(out, more...)
 	out.SortByPlace()
 	return b, out
@@ -104,8 +98,12 @@ func unreadable(name string, err error) finding.Finding {
 	if pe := (*fs.PathError)(nil); errors.As(err, &pe) {
 		err = pe.Err
 	}
+	message, cure, ok := strings.Cut(err.Error(), "; ")
+	if !ok {
+		cure = "check its name and that you may read it"
+	}
 	return finding.Finding{Rule: "book.file", Severity: finding.Error, Where: finding.Pos{File: name},
-		Message: "the file cannot be read: " + err.Error(), Cure: "check its name and that you may read it"}
+		Message: "the file cannot be read: " + message, Cure: cure}
 }
 
 func bookFiles(fsys fs.FS) ([]string, error) {
@@ -121,6 +119,8 @@ func bookFiles(fsys fs.FS) ([]string, error) {
 			if e.IsDir() {
 				return fs.SkipDir
 			}
+		case e.IsDir() && name == recordsFolder:
+			return fs.SkipDir
 		case notBook(name):
 		case !e.IsDir() && (path.Ext(name) == ".yaml" || path.Ext(name) == ".yml"):
 			names = append(names, name)
@@ -131,34 +131,37 @@ func bookFiles(fsys fs.FS) ([]string, error) {
 	return names, err
 }
 
-// notBook reports whether a file is kept beside the book by the command: the cells used on sheets of labels, and
-// print lists.
+// notBook reports whether a file is kept beside the book by the command: the cells used on sheets of labels, print
+// lists, and forms for the records.
 func notBook(name string) bool {
-	return strings.HasSuffix(name, ".used.yaml") || strings.HasSuffix(name, ".list.yaml")
+	return strings.HasSuffix(name, ".used.yaml") || strings.HasSuffix(name, ".list.yaml") || strings.HasSuffix(name, ".form.yaml")
 }
 
-// readFile reads a file, of one that is too long only enough to see that it is.
+// readFile reads a file that is one: a pipe or a device would never end. Of one that is too long only enough to see that it is.
 func readFile(fsys fs.FS, name string) ([]byte, error) {
-	f, err := fsys.Open(name)
+	if o, ok := fsys.(only); ok {
+		fsys = o.FS
+	}
+	info, err := fs.Stat(fsys, name)
 	if err != nil {
 		return nil, err
 	}
-	defer f.Close()
-	info, err := f.Stat()
-	if err != nil {
-		return nil, err
+	if !info.Mode().IsRegular() {
+		return nil, errNoFile
 	}
 	if info.Size() > mostBytes {
-		return nil, fmt.Errorf("it has %d bytes, more than the %d a book file may have; part it into several files", info.Size(), mostBytes)
+		return nil, fmt.Errorf("it is of %d MB, more than the %d MB a book file may be; part it into several files", info.Size()>>20, mostBytes>>20)
 	}
 	return fs.ReadFile(fsys, name)
 }
 
+var errNoFile = errors.New("it is a folder, a pipe or a device; name a file with text in it")
+
 // LoadFiles reads a book from files in memory, in the order given. Pictures, fonts and layout files of the
 // maker's own cannot be read then: naming one is an error.
-func LoadFiles(files []File) (*Book, finding.List) { return loadFiles(nil, files) }
+func LoadFiles(files []File) (*Book, finding.List) { return new(Reader).load(nil, files) }
 
-func loadFiles(fsys fs.FS, files []File) (*Book, finding.List) {
+func (r *Reader) load(fsys fs.FS, files []File) (*Book, finding.List) {
 	l := &loader{Book: &Book{}, fsys: fsys}
 	var docs []document
 	var sums []string
@@ -181,38 +184,25 @@ func loadFiles(fsys fs.FS, files []File) (*Book, finding.List) {
 	whole := sha256.Sum256([]byte(strings.Join(sums, "\n")))
 	l.Fingerprint = hex.EncodeToString(whole[:])
 
-	l.pages = parseAll(docs)
+	l.pages = r.pages(docs)
 	l.build()
 	for _, p := range l.pages {
 		l.out = append(l.out, p.out...)
 	}
 	l.out.SortByPlace()
+	l.Book.names = &loader{own: l.own, found: l.found, builtIn: l.builtIn}
 	return l.Book, l.out
 }
 
-// parseAll reads the documents on all cores; the result does not depend on how
-// many there are.
-func parseAll(docs []document) []*page {
-	pages := make([]*page, len(docs))
-	var wg sync.WaitGroup
-	workers := min(runtime.GOMAXPROCS(0), len(docs))
-	next := make(chan int, len(docs))
-	for i := range docs {
-		next <- i
+// kinds returns the words a document may begin with.
+func (d *document) kinds() []string {
+	if d.ofRecords {
+		return recordKinds
 	}
-	close(next)
-	for range workers {
-		wg.Go(func() {
-			for i := range next {
-				pages[i] = readPage(&docs[i])
-			}
-		})
-	}
-	wg.Wait()
-	return slices.DeleteFunc(pages, func(p *page) bool { return p.root == nil && len(p.out) == 0 && len(p.lost) == 0 })
+	return kinds
 }
 
-// kinds are the words a document may begin with.
+// kinds are the words a document of a book may begin with.
 var kinds = []string{"workshop", "material", "formula", "product", "range", "set", "answer", "stock", "layout"}
 
 func readPage(d *document) *page {
@@ -231,7 +221,7 @@ func readPage(d *document) *page {
 		return p
 	}
 	if root.Kind != yaml.MappingNode {
-		p.fail("book.unknown-kind", root, "the document is "+formOf(root), "begin it with one of "+strings.Join(kinds, ", ")+", and a colon")
+		p.fail("book.unknown-kind", root, "the document is "+formOf(root), "begin it with one of "+strings.Join(d.kinds(), ", ")+", and a colon")
 		return p
 	}
 	if !p.clean(root, 0) {
@@ -246,7 +236,7 @@ func readPage(d *document) *page {
 func (p *page) sayKind() {
 	c := p.root.Content
 	for i := 0; i+1 < len(c); i += 2 {
-		if !slices.Contains(kinds, c[i].Value) {
+		if !slices.Contains(p.doc.kinds(), c[i].Value) {
 			continue
 		}
 		p.kind, p.name = c[i].Value, c[i+1]
@@ -260,8 +250,13 @@ func (p *page) sayKind() {
 		p.lost = lostNames(p.doc) // what was taken out may have been the first key
 		return
 	}
+	if slices.Contains(recordKinds, c[0].Value) {
+		p.fail("book.unknown-kind", c[0], fmt.Sprintf("“%s” begins an entry for the records, which is no part of the book", clip(c[0].Value)),
+			"give the file a name that ends in .form.yaml, and record it: panelwright record --form FILE")
+		return
+	}
 	p.fail("book.unknown-kind", c[0], fmt.Sprintf("“%s” is nothing a document can begin with", clip(c[0].Value)),
-		did(nearest(c[0].Value, kinds), "begin it with one of "+strings.Join(kinds, ", ")))
+		did(nearest(c[0].Value, p.doc.kinds()), "begin it with one of "+strings.Join(p.doc.kinds(), ", ")))
 }
 
 // loader builds a Book out of pages.

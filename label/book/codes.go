@@ -3,7 +3,10 @@ package book
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
+
+	"gopkg.in/yaml.v3"
 
 	"panelwright/formula/finding"
 	"panelwright/label"
@@ -51,6 +54,25 @@ func (p *page) codes(e entry, pr *label.Product) bool {
 	return true
 }
 
+// scans reads which codes stand on the label.
+func (p *page) scans(n *yaml.Node) []label.Scan {
+	words := map[string]label.Scan{"none": label.ScanNothing, "barcode": label.ScanBarcode, "qr": label.ScanQR}
+	var all []label.Scan
+	for _, c := range list(n) {
+		s, ok := p.text(c, "a code")
+		if !ok {
+			continue
+		}
+		scan, known := words[strings.ToLower(s)]
+		if !known {
+			p.fail("book.form", c, fmt.Sprintf("“%s” is no code of a product", clip(s)), "write barcode, qr or none; the number stands after barcode: and the address after qr:")
+			continue
+		}
+		all = append(all, scan)
+	}
+	return all
+}
+
 // circulation says what the kinds of numbers mean that are not for goods in shops.
 var circulation = map[string]string{
 	"restricted":    "it means something only within the business or the region that gave it out",
@@ -70,6 +92,7 @@ func (l *loader) checkCodes() {
 		all = append(all, &s.Product)
 	}
 	for _, pr := range all {
+		l.checkScans(pr)
 		if pr.Link == digitalLink {
 			if pr.Barcode == "" {
 				pr.Link = ""
@@ -89,5 +112,37 @@ func (l *loader) checkCodes() {
 			continue
 		}
 		seen[gtin] = pr
+	}
+}
+
+// checkScans finds labels that ask for a code the product does not have.
+func (l *loader) checkScans(pr *label.Product) {
+	said := map[finding.Code]bool{}
+	wrong := func(rule finding.Code, key string) bool { // it is written, and was said to be wrong
+		at, ok := pr.Fields[key]
+		return ok && slices.ContainsFunc(l.out, func(f finding.Finding) bool {
+			return f.Rule == rule && f.Severity == finding.Error && f.Where.File == at.File && f.Where.Line == at.Line
+		})
+	}
+	miss := func(d *label.Dress, rule finding.Code, key string) {
+		if !said[rule] && !wrong(rule, key) {
+			l.out.Add(errorAtPos(rule, d.Pos, fmt.Sprintf("a label of “%s” is to bear a code, but the product has no %s:", clip(pr.Name), key),
+				"add "+key+": to the product, or take the code off the label"))
+		}
+		said[rule] = true
+	}
+	dresses := []*label.Dress{&pr.Dress}
+	for i := range pr.Packs {
+		dresses = append(dresses, &pr.Packs[i].Dress)
+	}
+	for _, d := range dresses {
+		for _, s := range d.Scans {
+			switch {
+			case s == label.ScanBarcode && pr.Barcode == "":
+				miss(d, "book.barcode", "barcode")
+			case s == label.ScanQR && pr.Link == "":
+				miss(d, "book.qr", "qr")
+			}
+		}
 	}
 }

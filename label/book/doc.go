@@ -13,7 +13,7 @@
 // subfolders. A line of --- parts documents. A document says what it is by its
 // first key: workshop, material, formula, product, range, set, answer, stock
 // or layout. Order does not matter; a document may use names that come later. Files
-// named *.used.yaml and *.list.yaml are kept beside the book and are no part of it.
+// named *.used.yaml, *.list.yaml and *.form.yaml are kept beside the book and are no part of it.
 //
 // Values are the text as typed: 0614 keeps its nought, 12:30 is no number of
 // seconds, yes is a word, and Red #33 keeps its #, because a note needs a space
@@ -30,6 +30,8 @@
 //	  us: {name: Fernhollow Bath Works, address: ["4 Mill Lane", "Exampleton, VT 05000"], contact: hello@fernhollow.example}
 //	  eu: {name: Example Import, address: [Beispielweg 1, 00000 Musterstadt], country: DE, role: imported by}
 //	scale: {reads: 1 g, up to: 5 kg}
+//	bowl: 4 kg                            # what one bowl holds; where it is left out, what the scale holds
+//	drying space: 200 pieces              # single pieces that can dry or cure at once
 //
 // # Material
 //
@@ -42,7 +44,7 @@
 //	  Limonene: <0.1 %
 //	  Citral: nd <10 ppm
 //	covers: [eu-81]                       # which list the sheet answers in full
-//	use limit: {bath: 12 %, 5A: not permitted}
+//	use limit: {bath: 12 %, 5A: not permitted}  # of a scent; of a base with scent in it, the scent
 //	sheet: {ref: certificate 12, date: 2026-03-02, file: sheets/hay.pdf}
 //	density: 0.97 g/ml                    # or 128 g per cup, or 310 g per 2 cups
 //	function: perfuming
@@ -104,6 +106,19 @@
 //	sodium soap: Sodium Olivate           # and potassium soap: where the inventory has no name for it
 //	form: monohydrate                     # of citric acid; anhydrous; the weaker counts if not stated
 //
+// What a formula is poured into gives the weight of a piece: from what a filled
+// mould weighed, never from its size. The size only shares that weight out.
+//
+//	mould:
+//	  holds: 1210 g                       # one filling, as weighed
+//	  weighed: 2026-09-01
+//	  slab: 250 x 90 x 60 mm              # length, width, height; or pieces: 6 where nothing is cut
+//	  cut: 10 x 1                         # pieces along the length and across the width
+//	  kerf: 1 mm                          # lost at each cut
+//	  ends: 3 mm                          # cut off at either end, not sold
+//	  planed: 1 g                         # off each piece
+//	  shrinks: 2 %                        # of each length in drying, as measured; for bands
+//
 // A name is looked for among the maker's own materials and formulas, then the
 // built-in trade materials, then the ingredient inventory. A volume is turned
 // into grams by the maker's density, else by the best published one with a
@@ -117,7 +132,8 @@
 //	like: other fizz                      # has all of that product that is not written here
 //	identity: {en: Bath fizz, de: Badesprudel}   # plain text is English
 //	title: Hay
-//	type: bath fizz
+//	type: bath fizz                       # or several uses: [body oil, bath oil]; the strictest of each counts
+//	used: [spray, near the eyes]          # what the type does not tell, see below
 //	exposure: rinse-off                   # or leave-on
 //	piece:                                # grams as weighed
 //	  - fizz mix: 150 g
@@ -145,14 +161,22 @@
 //	small parts: no                       # a toy or another small part in it
 //	soap exemption: yes                   # United States only; never assumed
 //	list as: out                          # a soap: out (what came out) or in (what went in), or {eu: out, us: in}
+//	spares: 2 %                           # made besides; or 1 a bowl, or 3 pieces
 //	dose: 2 pieces                        # in one bath, or 20 g; one piece where nothing is said
-//	weights:                              # the same piece over weeks; tells when it is steady
+//	weights:                              # the same piece over weeks; the net must not be above the lowest
 //	  - {date: 2026-10-01, grams: 165.2}
 //	barcode: 9520000000004                # EAN-13, UPC-A or EAN-8; not taken over by like
 //	qr: digital link                      # made of the barcode; or a web address
 //	price: 6.50 EUR                       # on price cards
 //	answers:
 //	  - {rule: colour.certified, market: us, about: Yellow 5, date: 2026-11-01, reason: certificate seen} # about: where the rule asks more than once
+//
+// Used says how a product is used besides what its type tells. Known are spray,
+// aerosol, loose powder, near the eyes, on the lips, on the face, in the mouth,
+// intimate, on mucous membranes, nappy area, for children under 3 (or 6, or 10),
+// for children from 3 to 10 (or from 6), professional only, self-tanning, in the
+// sun and against dandruff. Limits, colours, bans of single uses and cautions
+// follow; what is used near the eyes is judged for the rest of the body as well.
 //
 // Claims are what is said of a product besides its title, identity, function and
 // directions, on the pack or in the shop. They are judged with those, and not
@@ -165,45 +189,25 @@
 //
 // How labels look may be said in a product, for all its packs, or in a pack:
 //
-//	layout: quiet                         # one of templates/layouts, or a layout of the book, see below
-//	accent: C20 M0 Y60 K10                # or "#88aa66"; of the name, rules and solid areas
-//	font: fonts/mine.ttf                  # of the name; or {title: FILE, text: FILE}
-//	logo: pictures/logo.svg               # PNG, JPEG, or SVG of plain paths
+//	layout: quiet                         # or block, botanical, ledger, minimal, plain, seal, or a layout of the book, see below
+//	accent: C20 M0 Y60 K10                # or "#88aa66"; of the name, rules and solid areas; text stays black
+//	font: fonts/mine.ttf                  # TTF or OTF, of the name; or {title: FILE, text: FILE}
+//	logo: pictures/logo.svg               # PNG, JPEG, or SVG of paths and shapes in plain colours
 //	material codes: [PAP 21, PET 1]       # in a plain frame
 //	e-mark: yes                           # elected; not needed on a cosmetic
 //	egg timer: yes                        # before the date, instead of words
+//	codes: [barcode, qr]                  # the product's own, printed on the label; none for a pack without
 //	bleed: 2 mm                           # solid areas reach beyond the edge
 //	margin: 3 mm                          # kept blank along the edge
-//	if it does not fit: [narrower, back, fold, leaflet, tag]   # tried in this order
+//	if it does not fit: [narrower, back, fold, leaflet, tag, website, notice]   # some of them, tried in this order
 //	corners: 4 mm                         # of a rounded label; in a pack only
 //
 // A statement goes to a fold, leaflet or tag only where the law of every market
 // of the pack lets it; a note says what was done. Files are looked for in the
 // book's folder.
 //
-// The
-// short words for cautions are those of cautions.csv; they stand for a wording
+// The short words for cautions are those of cautions.csv; they stand for a wording
 // that exists in several languages and are kept as Wording{"phrase": id}.
-//
-// # Look of a label
-//
-// These keys stand in a pack, or in a product for all its packs:
-//
-//	label: round 64 mm                    # or rectangle, rounded, oval, band; wrap (goes round the pack), lid, side,
-//	                                      # tag (with a hole), folded, booklet, topper, each with its millimetres
-//	corners: 3 mm                         # of a rounded label
-//	layout: quiet                         # a layout of the book, or block, botanical, ledger, minimal, plain, seal
-//	accent: C20 M0 Y60 K10                # inks of name and ornament; text stays black
-//	font: fonts/mine.ttf                  # of the name; {title: FILE, text: FILE} for both
-//	logo: pictures/logo.svg               # PNG, JPEG or plain SVG paths, in the book's folder
-//	material codes: [PAP 21]
-//	egg timer: yes                        # before the date
-//	bleed: 2 mm
-//	margin: 3 mm
-//	if it does not fit: [narrower, back, leaflet, tag]
-//
-// A layout of the maker's own is a document that begins with layout: NAME; its
-// keys are in templates/layouts.
 //
 // # Range
 //
@@ -224,8 +228,8 @@
 //	holds: {hay fizz: 2, pine fizz: 2}    # or a list:  - 2 hay fizz
 //	net: 640 g
 //
-// A set has the keys of a product except like, piece, slots, exposure, list as, dose,
-// soap exemption and weights.
+// A set has the keys of a product except like, piece, slots, exposure, used, list as,
+// dose, soap exemption, spares and weights.
 //
 // # Layout
 //
@@ -255,9 +259,87 @@
 //	printer edge: 4 mm                    # the strip along the paper that is not printed
 //	offset: {x: 0.5 mm, y: -0.3 mm}       # right and down; see panelwright calibrate
 //	scale: 100.2 %                        # or {x: 100.2 %, y: 100 %}
+//	turn: yes                             # labels lie turned by a quarter, as the liner runs; else only where one fits so alone
 //	crop marks: yes                       # plain paper, cut along marks
 //	bleed: 2 mm                           # how far the cutter may be off
 //
 // A stock without paper is a label printer: one label a page. Cells are counted
 // from 1, row by row from the top left.
+//
+// # Records
+//
+// What happened stands in the records, a journal beside the book
+// (records/journal.yaml, see package journal). Entries are written into a form
+// and recorded, or said in a line:
+//
+//	panelwright record --form today.form.yaml    # a file of such a name is no part of the book
+//	panelwright record --say "lot: 0614; state: ready"
+//
+// Every entry may say by:, remarks:, and corrects: with the number of an earlier
+// entry and a reason:; that one stays, and the correction counts. on: is the day.
+//
+//	received: alpine hay scent oil        # a lot of a material came in
+//	lot: A17
+//	on: 2026-06-02
+//	amount: 1 kg
+//	supplier: Invented Oils
+//	sheet: certificate 14                 # that came with it
+//	expires: 2027-06                      # the material or its certificate
+//	---
+//	made: hay fizz                        # a lot of a product, or boxes of a set
+//	lot: "0614"
+//	on: 2026-06-14
+//	pieces: 80
+//	used: {alpine hay scent oil: A17, baking soda: [B3, B4]}  # of a box: {hay fizz: 0614 x 20}
+//	weighed: {scent: 60 g}                # what was weighed otherwise; by formula: {melt core: {cocoa butter: 90 g}}
+//	batch: {fizz mix: 12 kg}              # where it is not the pieces times their grams
+//	swapped: {cocoa butter: mango butter} # left out: taken instead, in this lot only
+//	weights: 161.2 161.8 g                # of single pieces
+//	state: curing                         # or held, ready (if nothing is said), gone
+//	ready on: 2026-07-12
+//	trial: yes                            # no sale labels until it is kept
+//	---
+//	lot: "0614"                           # what became of it
+//	on: 2026-07-12
+//	state: ready
+//	keep: yes                             # of a trial
+//	weights: [161.0, 161.3]
+//	---
+//	went: "0614"                          # where pieces went
+//	on: 2026-07-01
+//	pieces: 18
+//	to: Harbour Shop
+//	as: shop                              # or order, market day, kept, destroyed, returned
+//	contact: 0123 456
+//	---
+//	labels: hay fizz                      # labels counted or spoiled
+//	on: 2026-07-01
+//	for: [us]
+//	left: 140
+//	spoiled: 3
+//	text: c77c3d65f2bc                    # which words; the latest printed if not said
+//	---
+//	complaint: C1
+//	on: 2026-08-01
+//	lot: "0614"                           # or product: hay fizz
+//	what: red arms after a bath
+//	from: a customer
+//	serious: yes
+//	told: {safety assessor: 2026-08-02}
+//
+// The command writes approved:, printed: and statement: itself. A lot is judged
+// by the book it was made by, which is kept in records/books; approved words are
+// kept in records/copy.
+//
+// A material whose later lots come with another sheet says so in the book:
+//
+//	material: alpine hay scent oil
+//	allergens: {Geraniol: 0.6 %}
+//	sheet: {ref: certificate 12}
+//	sheets:
+//	  - {from lot: A17, ref: certificate 14, allergens: {Geraniol: 0.6 %, Citronellol: 0.8 %}, covers: eu-81}
+//
+// from lot: is the first lot that came with it; those received later follow it.
+// lots: names all of them instead. What an entry does not say is as above, but
+// for allergens: and covers:, which every sheet must give.
 package book

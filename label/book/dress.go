@@ -24,7 +24,7 @@ const fitKey = "if it does not fit"
 
 // dressKeys say how labels look and which marks they bear. A product may have
 // them for all its packs, a pack for itself.
-var dressKeys = []string{"layout", "accent", "font", "logo", "material codes", "e-mark", "egg timer", "bleed", "margin", fitKey}
+var dressKeys = []string{"layout", "accent", "font", "logo", "material codes", "e-mark", "egg timer", "codes", "bleed", "margin", fitKey}
 
 // dress reads one of dressKeys.
 func (l *loader) dress(p *page, e entry, d *label.Dress) {
@@ -52,6 +52,8 @@ func (l *loader) dress(p *page, e entry, d *label.Dress) {
 		d.EMark = p.stated(e.v, "e-mark")
 	case "egg timer":
 		d.EggTimer = p.stated(e.v, "egg timer")
+	case "codes":
+		d.Scans = p.scans(e.v)
 	case "bleed":
 		d.Bleed, _ = p.upTo(e.v, "the bleed", 10_000)
 	case "margin":
@@ -130,7 +132,11 @@ func (l *loader) fonts(p *page, n *yaml.Node, d *label.Dress) {
 		}
 		f, err := readOnce(l, name, func() (*font.Face, error) { return font.Open(name, data) })
 		if err != nil {
-			p.errorAt("book.font", n, err)
+			msg, cure, _ := strings.Cut(err.Error(), "; ")
+			if cure == "" {
+				cure = "name a font file that other programs open, as in fonts/mine.ttf"
+			}
+			p.fail("book.font", n, msg, cure)
 		}
 		return f
 	}
@@ -161,7 +167,7 @@ func (l *loader) file(p *page, n *yaml.Node, what string) (name string, data []b
 		p.fail("book.path", n, fmt.Sprintf("%s “%s” cannot be read: the book is not in a folder", what, clip(s)), "load the book from its folder")
 		return "", nil, false
 	}
-	data, err := fs.ReadFile(l.fsys, s)
+	data, err := readNamed(l.fsys, s)
 	if err != nil {
 		if pe := (*fs.PathError)(nil); errors.As(err, &pe) {
 			err = pe.Err
@@ -170,6 +176,26 @@ func (l *loader) file(p *page, n *yaml.Node, what string) (name string, data []b
 		return "", nil, false
 	}
 	return s, data, true
+}
+
+// mostPicture is the most bytes of a font, a picture or a sheet that the book names.
+const mostPicture = 64 << 20
+
+// readNamed reads a file that the book names, if it is one.
+func readNamed(fsys fs.FS, name string) ([]byte, error) {
+	if o, ok := fsys.(only); ok {
+		fsys = o.FS
+	}
+	info, err := fs.Stat(fsys, name)
+	switch {
+	case err != nil:
+		return nil, err
+	case !info.Mode().IsRegular():
+		return nil, errors.New("it is a folder, a pipe or a device")
+	case info.Size() > mostPicture:
+		return nil, fmt.Errorf("it is of %d MB, more than the %d MB it may be", info.Size()>>20, mostPicture>>20)
+	}
+	return fs.ReadFile(fsys, name)
 }
 
 // readOnce reads a file that several packs name but once, so that it is embedded
@@ -242,7 +268,7 @@ func (p *page) materialCodes(n *yaml.Node) []string {
 func (p *page) ladder(n *yaml.Node) []label.Step {
 	steps := []label.Step{}
 	var words []string
-	for s := label.Narrower; s <= label.TagCard; s++ {
+	for _, s := range label.Steps {
 		words = append(words, s.String())
 	}
 	for _, c := range list(n) {

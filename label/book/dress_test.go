@@ -88,7 +88,7 @@ func TestDressFiles(t *testing.T) {
 		"pictures/logo.svg": {Data: []byte(`<svg viewBox="0 0 4 2"><text>Hay</text></svg>`)},
 	})
 	got := strings.Join(lines(out), "\n")
-	for _, want := range []string{"PostScript outlines", "pictures/logo.svg line 1, <text>"} {
+	for _, want := range []string{"the font file has no outlines", "pictures/logo.svg:1: <text>"} {
 		if !strings.Contains(got, want) {
 			t.Errorf("no %q in\n%s", want, got)
 		}

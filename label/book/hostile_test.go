@@ -98,7 +98,7 @@ func TestLargeFileIsNotRead(t *testing.T) {
 	}
 	f.Close()
 	_, out := Load(dir)
-	if len(out) != 1 || out[0].Rule != "book.file" || !strings.Contains(out[0].Message, "4294967296 bytes") {
+	if len(out) != 1 || out[0].Rule != "book.file" || !strings.Contains(out[0].Message, "4096 MB") {
 		t.Errorf("found %v", lines(out))
 	}
 }

@@ -15,7 +15,7 @@ import (
 	"panelwright/label"
 )
 
-var materialKeys = []string{"material", "inci", "contains", "same as", "class", "allergens", "covers", "use limit", "sheet", "density",
+var materialKeys = []string{"material", "inci", "contains", "same as", "class", "allergens", "covers", "use limit", "sheet", "sheets", "density",
 	"function", "declare by name", "us certified", "unlisted", "saponification value", "acid value", "sodium soap", "potassium soap", "form"}
 
 func (l *loader) readMaterials() {
@@ -45,6 +45,14 @@ func (l *loader) readMaterial(t *thing) {
 	for _, e := range mp.known(mp.root, "a material", "", materialKeys) {
 		mp.at[e.key] = e.v
 	}
+	mp.read()
+	if v := mp.at["sheets"]; v != nil {
+		mp.readLater(v)
+	}
+}
+
+// read reads what the keys say.
+func (mp *materialPage) read() {
 	if v := mp.at["unlisted"]; v != nil {
 		mp.unlisted = mp.yes(v, "unlisted")
 	}
@@ -58,7 +66,7 @@ func (l *loader) readMaterial(t *thing) {
 		if d, err := quantity.ParseDensity(v.Value); err != nil {
 			mp.quantityError("book.density", v, err)
 		} else {
-			t.density = d
+			mp.t.density = d
 		}
 	}
 	if v := mp.at["function"]; v != nil {

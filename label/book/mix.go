@@ -11,7 +11,7 @@ import (
 	"panelwright/formula/quantity"
 )
 
-var formulaKeys = []string{"formula", "mix", "dries", "saponify"}
+var formulaKeys = []string{"formula", "mix", "dries", "saponify", "mould"}
 
 func (l *loader) readFormulas() {
 	for _, t := range l.things {
@@ -57,6 +57,8 @@ func (l *loader) readFormula(t *thing) {
 			t.torn = t.torn || torn
 		case "dries":
 			f.Dries = p.dries(e.v)
+		case "mould":
+			f.Mould = p.mould(e.v)
 		}
 	}
 	switch {

@@ -178,17 +178,14 @@ func (p *page) substance(n *yaml.Node, name string, unlisted bool) (formula.Key,
 }
 
 // classes are the words for what a material is, as in the built-in list.
-func classes() []string {
-	var all []string
+var classes = sync.OnceValue(func() []string {
+	all := []string{"flavour"}
 	for _, t := range inci.TradeMaterials() {
-		if !slices.Contains(all, t.Class) {
-			all = append(all, t.Class)
-		}
+		all = append(all, t.Class)
 	}
-	all = append(all, "flavour")
 	slices.Sort(all)
 	return slices.Compact(all)
-}
+})
 
 // classOf returns the class of the built-in materials that are this substance,
 // "" where there are none or they differ.

@@ -15,9 +15,9 @@ import (
 
 // productKeys are the keys of a product besides its kind; a range and its
 // members may have them too.
-var productKeys = append([]string{"like", "identity", "title", "type", "exposure", "piece", "slots", "net", "count", "sell in", "packs",
+var productKeys = append([]string{"like", "identity", "title", "type", "used", "exposure", "piece", "slots", "net", "count", "sell in", "packs",
 	"function", "directions", "cautions", "keeps", "opened", "single use", "best before", "lot", "made in", "answers",
-	"claims", "for children", "adults only", "looks like food", "small parts", "soap exemption", "dose", "list as", "barcode", "qr", "price", "weights"}, dressKeys...)
+	"claims", "for children", "adults only", "looks like food", "small parts", "soap exemption", "dose", "list as", "barcode", "qr", "price", "weights", "spares"}, dressKeys...)
 
 // readProduct reads a product, the beginning of a range, or a member, after
 // the one it is like.
@@ -89,13 +89,17 @@ func (l *loader) field(g *good, e entry) {
 	case "cautions":
 		pr.Cautions = p.cautions(e.v)
 	case "type":
-		pr.Type, ok = p.text(e.v, "the type")
+		pr.Type, ok = p.types(e.v)
+	case "used":
+		pr.Used = p.used(e.v)
 	case "lot":
 		pr.Lot, ok = p.text(e.v, "the lot")
 	case "exposure":
 		pr.Exposure = p.exposure(e.v)
 	case "weights":
 		pr.Weights = p.weighed(e.v)
+	case "spares":
+		pr.Spares, ok = p.spares(e.v)
 	case "piece":
 		var torn bool
 		pr.Piece.Lines, torn = l.lines(p, e.v, pr.Name, true)
@@ -118,7 +122,7 @@ func (l *loader) field(g *good, e entry) {
 		ok = p.codes(e, pr)
 	case "list as":
 		pr.ListAs, ok = p.listAs(e.v)
-	case "layout", "accent", "font", "logo", "material codes", "e-mark", "egg timer", "bleed", "margin", fitKey:
+	case "layout", "accent", "font", "logo", "material codes", "e-mark", "egg timer", "codes", "bleed", "margin", fitKey:
 		l.dress(p, e, &pr.Dress)
 	case "answers":
 		pr.Answers = slices.Clip(pr.Answers)

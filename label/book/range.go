@@ -147,6 +147,7 @@ func (l *loader) checkSlots(g *good) (whole bool) {
 	if filled == len(pr.Piece.Slots) {
 		return whole
 	}
+	pr.Piece.Slots = maps.Clone(pr.Piece.Slots) // it may be that of the product it is like
 	for _, slot := range slices.Sorted(maps.Keys(pr.Piece.Slots)) {
 		if slices.Contains(need, slot) {
 			continue

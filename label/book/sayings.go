@@ -2,12 +2,14 @@ package book
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"gopkg.in/yaml.v3"
 
 	"panelwright/formula/quantity"
 	"panelwright/label"
+	"panelwright/label/market"
 )
 
 // sayings reads what the maker says of a product that the judgement of claims
@@ -37,6 +39,39 @@ func (p *page) sayings(e entry, pr *label.Product) {
 	if pr.ForChildren && pr.AdultsOnly && (e.key == "for children" || e.key == "adults only") {
 		p.fail("book.form", e.k, "the product is said to be for children and for adults only", "take one of the two out")
 	}
+}
+
+// types reads the kind of product, or a list of several uses.
+func (p *page) types(n *yaml.Node) (string, bool) {
+	if n.Kind != yaml.SequenceNode {
+		return p.text(n, "the type")
+	}
+	all := p.texts(n, "the type")
+	return strings.Join(all, ", "), len(all) > 0
+}
+
+// used reads how a product is used besides its type. What is for adults only has
+// a key of its own.
+func (p *page) used(n *yaml.Node) (all []string) {
+	for _, c := range list(n) {
+		s, ok := p.text(c, "the use")
+		if !ok {
+			continue
+		}
+		u, known := market.StatedUseOf(s)
+		if !known {
+			var words []string
+			for _, o := range market.StatedUses() {
+				words = append(words, o.Words)
+			}
+			p.fail("book.used", c, fmt.Sprintf("“%s” is no use that is known here", clip(s)), did(nearest(s, words), "known are "+strings.Join(words, ", ")))
+			continue
+		}
+		if !slices.Contains(all, u.Words) {
+			all = append(all, u.Words)
+		}
+	}
+	return all
 }
 
 // stated reads a yes or no that means something other than silence.

@@ -14,7 +14,7 @@ import (
 // setKeys are the keys of a set: those of a product, without what only a piece
 // has.
 var setKeys = slices.Concat([]string{"set", "holds"}, slices.DeleteFunc(slices.Clone(productKeys), func(k string) bool {
-	return slices.Contains([]string{"like", "piece", "slots", "exposure", "soap exemption", "list as", "dose", "weights"}, k)
+	return slices.Contains([]string{"like", "piece", "slots", "exposure", "used", "soap exemption", "list as", "dose", "weights", "spares"}, k)
 }))
 
 // readSet reads a set. It is left out if one of its products could not be read.

@@ -31,6 +31,8 @@ type document struct {
 	line int // lines of the file before it
 	text []byte
 	head string // what stands on the line of its mark: the document is lost
+
+	ofRecords bool // an entry of the records, not a document of the book
 }
 
 func (d *document) at(line, col int) finding.Pos {
@@ -51,7 +53,7 @@ func normalise(f File) ([]byte, *finding.Finding) {
 	}
 	data := f.Data
 	if len(data) > mostBytes {
-		return bad("book.size", 1, fmt.Sprintf("the file has %d bytes, more than the %d a book file may have", len(data), mostBytes),
+		return bad("book.size", 1, fmt.Sprintf("the file is of %d MB, more than the %d MB a book file may be", len(data)>>20, mostBytes>>20),
 			"part it into several files")
 	}
 	data = bytes.TrimPrefix(data, []byte("\uFEFF"))

@@ -15,7 +15,7 @@ import (
 )
 
 var stockKeys = []string{"stock", "paper", "labels", "size", "corner", "margins", "gaps", "pitch",
-	"printer edge", "bleed", "crop marks", "offset", "scale"}
+	"printer edge", "bleed", "turn", "crop marks", "offset", "scale"}
 
 // SampleStocks returns the stocks described in templates/stocks.
 func SampleStocks() []*stock.Stock {
@@ -84,6 +84,8 @@ func (p *page) stock(name string) *stock.Stock {
 			s.Edge, _ = p.signed(e.v, "the printer's edge")
 		case "bleed":
 			s.Bleed, _ = p.signed(e.v, "the bleed")
+		case "turn":
+			s.Turn = p.yes(e.v, "turn")
 		case "crop marks":
 			s.CropMarks = p.yes(e.v, "crop marks")
 		case "offset":

@@ -115,6 +115,10 @@ func TestCodes(t *testing.T) {
 		{"shared", product("a", "barcode: 1234567890128\n") + "---\n" + product("b", "barcode: 1234567890128\n"), "“a” and “b” have the same item number"},
 		{"no number", product("a", "qr: digital link\n"), "no item number to make a GS1 Digital Link of"},
 		{"no address", product("a", "qr: fernhollow.example\n"), "no web address"},
+		{"a label with no number", product("a", "codes: [barcode]\n"), "“a” is to bear a code, but the product has no barcode:"},
+		{"a label with no address", product("a", "packs:\n  - {for: [us], label: round 64 mm, codes: qr}\n"), "the product has no qr:"},
+		{"a label whose number is wrong", product("a", "codes: [barcode]\nbarcode: 9520000000005\n"), "should be 4"},
+		{"another code", product("a", "codes: [dots]\n"), "“dots” is no code of a product"},
 		{"price in words", product("a", "price: cheap\n"), "no price"},
 		{"no currency", product("a", "price: 6.50\n"), "no price"},
 	} {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"regexp"
 	"strconv"
 	"strings"
@@ -37,7 +38,18 @@ func decode(text []byte) (root *yaml.Node, err error) {
 		}
 	}()
 	root = new(yaml.Node)
-	return root, yaml.Unmarshal(text, root)
+	r := yaml.NewDecoder(bytes.NewReader(text))
+	if err = r.Decode(root); err == io.EOF {
+		return root, nil // nothing but notes
+	}
+	if err != nil {
+		return root, err
+	}
+	// What stands after the closing brace of a document in braces would be lost without a word.
+	if more := r.Decode(new(yaml.Node)); more != io.EOF {
+		return root, errors.New("yaml: something stands after the end of the document")
+	}
+	return root, nil
 }
 
 var yamlLine = regexp.MustCompile(`^yaml: (?:line (\d+): )?`)
@@ -89,6 +101,7 @@ var syntaxErrors = []struct{ said, message, cure string }{
 	{"escape", "the backslash in the quotes starts nothing known", "use single quotes, or write the backslash twice"},
 	{"block sequence entries are not allowed", "a dash stands where no list can", "start the list on the next line"},
 	{"tab character", "the line is indented with a tab", "indent with spaces, two for each step"},
+	{"after the end of the document", "something stands after the closing brace", "take it out, or move it into the braces"},
 	{"control characters", "the text holds a character that does not show", "type the line again"},
 }
 

@@ -15,7 +15,7 @@ import (
 	"panelwright/label/market"
 )
 
-var workshopKeys = []string{"workshop", "sell in", "country", "eu countries", "responsible", "scale"}
+var workshopKeys = []string{"workshop", "sell in", "country", "eu countries", "responsible", "scale", "bowl", "drying space"}
 
 func (l *loader) readWorkshop() {
 	var first *page
@@ -52,6 +52,10 @@ func (l *loader) workshopFrom(p *page) {
 			p.responsible(e.v, w)
 		case "scale":
 			p.scale(e.v, w)
+		case "bowl":
+			w.Bowl, _ = p.weight(e.v, "what a bowl holds")
+		case "drying space":
+			w.DryingSpace = p.room(e.v, "the drying space")
 		}
 	}
 }
@@ -66,6 +70,10 @@ func (p *page) markets(n *yaml.Node, countries []string, allowed bool) ([]inci.M
 			continue
 		}
 		m, country, ok := inci.ParseMarket(s)
+		if !ok && strings.EqualFold(s, "uk") {
+			p.fail("book.market", c, fmt.Sprintf("“%s” is two markets", clip(s)), "write gb for England, Scotland and Wales, ni for Northern Ireland, or both")
+			continue
+		}
 		if !ok {
 			p.fail("book.market", c, fmt.Sprintf("“%s” is not a known market", clip(s)), did(nearest(s, marketWords()), "known are us, eu, gb, ni, ca and the countries of the EU"))
 			continue

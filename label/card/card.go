@@ -143,7 +143,10 @@ type Lot struct {
 }
 
 // Date is the words before a date, in all the languages that it is for, and the date.
-type Date struct{ Lead, Text string }
+type Date struct {
+	Lead, Text string
+	Timer      bool // an egg timer stands for the words, in every language
+}
 
 // stickerMargin is narrower than that of a card: stickers are small, and cut where they are cut.
 const stickerMargin = 1500
@@ -159,6 +162,10 @@ func Sticker(l *Lot, size stock.Size, round bool) (*scene.Scene, error) {
 	}
 	words := []para{{text: l.Name, face: font.Semi, percent: 100}, {text: l.Lead + " " + l.Code, face: font.SemiBold, percent: 140, before: 10}}
 	for _, d := range l.Dates {
+		if d.Timer {
+			words = append(words, para{timer: true, text: d.Text, face: font.SemiBold, percent: 115, before: 10})
+			continue
+		}
 		words = append(words, para{text: d.Lead, tail: d.Text, face: font.Semi, percent: 100, before: 10})
 	}
 	words = append(words, para{text: l.Number, face: font.Semi, percent: 100, before: 10})

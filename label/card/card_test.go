@@ -112,7 +112,7 @@ func TestTooSmall(t *testing.T) {
 
 func TestSticker(t *testing.T) {
 	l := &Lot{Lang: "en", Name: "Hay Meadow", Lead: "Lot", Code: "0614", Number: "1 of 60",
-		Dates: []Date{{"best used before the end of / mindestens haltbar bis Ende", "04/2028"}}}
+		Dates: []Date{{Lead: "best used before the end of / mindestens haltbar bis Ende", Text: "04/2028"}}}
 	for _, round := range []bool{false, true} {
 		size := small
 		if round {
@@ -199,5 +199,43 @@ func TestSmallCalibration(t *testing.T) {
 	}
 	if got := words(t, page, 0); got != "this bar is 30 mm" {
 		t.Errorf("%q", got)
+	}
+}
+
+// The egg timer stands for the words before the date, on the line of the date and within the sticker.
+func TestStickerTimer(t *testing.T) {
+	size := stock.Size{W: 30_000, H: 14_000}
+	s, err := Sticker(&Lot{Lead: "Lot", Code: "0614", Dates: []Date{{Lead: "best used before the end of", Text: "04/2028", Timer: true}}}, size, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var timer, date scene.Rect
+	for _, item := range s.Items {
+		switch item := item.(type) {
+		case *scene.Path:
+			b := item.Bounds()
+			if timer == (scene.Rect{}) {
+				timer = b
+			}
+			timer = scene.Rect{Left: min(timer.Left, b.Left), Top: min(timer.Top, b.Top), Right: max(timer.Right, b.Right), Bottom: max(timer.Bottom, b.Bottom)}
+		case *scene.Text:
+			if strings.Contains(item.String(), "best") {
+				t.Errorf("words stand beside the timer: %q", item)
+			}
+			if strings.Contains(item.String(), "04/2028") {
+				date = item.Bounds()
+			}
+		}
+	}
+	if timer.Bottom-timer.Top < 3000 || timer.Right > date.Left || timer.Top > date.Top || timer.Bottom < date.Bottom {
+		t.Errorf("the timer is at %v, the date at %v", timer, date)
+	}
+	if timer.Left < stickerMargin || timer.Top < stickerMargin || timer.Bottom > size.H-stickerMargin {
+		t.Errorf("the timer at %v leaves the sticker", timer)
+	}
+	for _, item := range s.Items {
+		if w, ok := item.(*scene.Text); ok && w.Bounds().Overlaps(timer) {
+			t.Errorf("%q runs into the timer", w)
+		}
 	}
 }

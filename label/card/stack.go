@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"panelwright/label/font"
+	"panelwright/label/picture"
 	"panelwright/label/scene"
 )
 
@@ -16,9 +17,20 @@ type NoRoom struct {
 
 func (e *NoRoom) Error() string {
 	if e.Wide > 0 {
-		return fmt.Sprintf("%s: %v too wide", e.What, e.Wide)
+		return fmt.Sprintf("%s: %v too wide", clip(e.What), upTo(e.Wide))
 	}
-	return fmt.Sprintf("%s: %v too high", e.What, e.High)
+	return fmt.Sprintf("%s: %v too high", clip(e.What), upTo(e.High))
+}
+
+// upTo rounds what is missing up to a tenth of a millimetre.
+func upTo(u scene.Um) scene.Um { return (u + 99) / 100 * 100 }
+
+// clip shortens what is far too long to be repeated in a message.
+func clip(s string) string {
+	if r := []rune(s); len(r) > 60 {
+		return string(r[:60]) + "…"
+	}
+	return s
 }
 
 // least is the smallest lower-case o. Common practice, no source: one millimetre is what most people past forty
@@ -32,6 +44,7 @@ type para struct {
 	face            *font.Face
 	percent, before scene.Um
 	whole           bool // kept on one line
+	timer           bool // an egg timer before the text
 }
 
 type across uint8
@@ -53,6 +66,7 @@ const (
 type word struct {
 	glyphs []font.Glyph
 	face   *font.Face
+	timer  bool // an egg timer instead
 }
 
 // row is a line that was set.
@@ -148,6 +162,9 @@ func set(paras []para, size, width scene.Um) (rows []row, tall scene.Um, no *NoR
 
 // words parts a paragraph at its spaces, but for no-break spaces.
 func (p *para) words() (out []word, err error) {
+	if p.timer {
+		out = append(out, word{face: p.face, timer: true})
+	}
 	for _, part := range []struct {
 		text string
 		face *font.Face
@@ -161,16 +178,22 @@ func (p *para) words() (out []word, err error) {
 			if err != nil {
 				return nil, err
 			}
-			out = append(out, word{g, part.face})
+			out = append(out, word{glyphs: g, face: part.face})
 		}
 	}
 	return out, nil
 }
 
 func wordWidth(w word, em scene.Um) scene.Um {
+	if w.timer {
+		return timerHeight(em) * picture.TimerWide / 100
+	}
 	t := scene.Text{Face: w.face, Size: em, Glyphs: w.glyphs}
 	return t.Width()
 }
+
+// timerHeight is that of an egg timer beside letters of an em: as high as the line.
+func timerHeight(em scene.Um) scene.Um { return em * 115 / 100 }
 
 func space(f *font.Face, em scene.Um) scene.Um {
 	g, err := f.Shape(" ")
@@ -199,6 +222,13 @@ func place(rows []row, box scene.Rect, tall scene.Um, a across, d down) (items [
 		base := y + r.top + (r.tall+capitals)/2
 		for i := 0; i < len(r.words); {
 			k, wide := i+1, wordWidth(r.words[i], r.size)
+			if r.words[i].timer {
+				half := timerHeight(r.size) / 2
+				items = append(items, picture.EggTimer(scene.Rect{Left: x, Top: base - capitals/2 - half, Right: x + wide, Bottom: base - capitals/2 + half}, scene.Black)...)
+				x += wide + space(r.words[i].face, r.size)
+				i = k
+				continue
+			}
 			glyphs := append([]font.Glyph(nil), r.words[i].glyphs...)
 			for ; k < len(r.words) && r.words[k].face == r.words[i].face; k++ {
 				g, err := r.words[i].face.Shape(" ")

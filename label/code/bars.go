@@ -43,7 +43,7 @@ func Bars(n Number, x scene.Um) (*Symbol, error) {
 		}
 		path = box(path, edge(b.from), 0, edge(b.to), bottom)
 	}
-	s.items = append(s.items, &scene.Path{Segments: path, Fill: &scene.Black})
+	s.items = append(s.items, &scene.Path{Segments: path, Fill: &scene.Black, Alt: "barcode " + s.Text})
 	height := scaled(sp.digit)
 	s.H = short + x + height // the figures start a module below the bars: half of one is the least
 	for _, g := range groups(n, sp) {

@@ -106,6 +106,12 @@ func specOf(digits int) (spec, bool) {
 	return spec{}, false
 }
 
+// LeastBars and LeastQR return the narrowest module that is allowed for goods in shops.
+func LeastBars() scene.Um { s, _ := specOf(13); return s.least }
+
+// LeastQR is said with [LeastBars].
+func LeastQR() scene.Um { s, _ := specOf(0); return s.least }
+
 // module checks the width asked for, and gives the normal one for 0.
 func (s spec) module(x scene.Um) (scene.Um, error) {
 	if x == 0 {

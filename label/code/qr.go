@@ -73,6 +73,6 @@ func QR(uri string, x scene.Um) (*Symbol, error) {
 			}
 		}
 	}
-	s.items = []scene.Item{&scene.Path{Segments: path, Fill: &scene.Black}}
+	s.items = []scene.Item{&scene.Path{Segments: path, Fill: &scene.Black, Alt: "QR code of " + s.Text}}
 	return s, nil
 }

@@ -70,7 +70,7 @@ func All() []*Face { return append([]*Face(nil), all...) }
 // Name returns the name of the face, such as "BarlowCondensed-Bold".
 func (f *Face) Name() string { return strings.TrimSuffix(path.Base(f.file), path.Ext(f.file)) }
 
-// Data returns a copy of the font file, in TrueType format.
+// Data returns a copy of the font file that is embedded, in TrueType format.
 func (f *Face) Data() []byte {
 	if f.own != nil {
 		return bytes.Clone(f.own)

@@ -9,10 +9,10 @@ import (
 // largestFile bounds a font file: fonts of all the world's scripts have 20 MB.
 const largestFile = 32 << 20
 
-// Open reads a font file of the maker's own, a TTF, for setting and for embedding. Name is the file's name, for
-// messages. The error says why the file cannot be used: it is no TrueType font, its outlines are of the kind
-// that cannot be embedded here, its maker forbids embedding, or it lacks the letters that heights are measured
-// on.
+// Open reads a font file of the maker's own, a TTF or an OTF, for setting and for embedding. Name is the file's
+// name, for messages. The outlines of an OTF font become TrueType outlines that depart from them by less than a
+// thousandth of an em; heights are measured on what is printed. The error says why the file cannot be used: it is
+// no such font, its maker forbids embedding, or it lacks the letters that heights are measured on.
 func Open(name string, data []byte) (*Face, error) {
 	if len(data) > largestFile {
 		return nil, fmt.Errorf("%s: %d MB is too large for a font", name, len(data)>>20)
@@ -24,32 +24,45 @@ func Open(name string, data []byte) (*Face, error) {
 	if err := embeddable(tables["OS/2"]); err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
-	f := &Face{file: name, own: data}
-	t, err := read(data)
+	f, err := open(name, data, tables)
 	if err != nil {
 		return nil, fmt.Errorf("%s: the font cannot be used: %w", name, err)
 	}
+	return f, nil
+}
+
+func open(name string, data []byte, tables map[string][]byte) (f *Face, err error) {
+	defer func() { // the library that reads outlines panics where a table leads out of the file
+		if r := recover(); r != nil {
+			f, err = nil, fmt.Errorf("the font file is damaged (%v)", r)
+		}
+	}()
+	if data, err = repack(data, tables); err != nil {
+		return nil, err
+	}
+	t, err := read(data)
+	if err != nil {
+		return nil, err
+	}
+	f = &Face{file: name, own: data}
 	f.once.Do(func() { f.read = t })
 	return f, nil
 }
 
-// directory returns the tables of a font file that holds TrueType outlines.
+// directory returns the tables of a font file.
 func directory(data []byte) (map[string][]byte, error) {
 	const head, row = 12, 16
 	if len(data) < head {
 		return nil, errors.New("this is no font file")
 	}
 	switch string(data[:4]) {
-	case "\x00\x01\x00\x00", "true":
-	case "OTTO":
-		return nil, errors.New("the font holds PostScript outlines (OTF, CFF), which cannot be embedded here; " +
-			"take the TTF file of the same font")
+	case "\x00\x01\x00\x00", "true", "OTTO":
 	case "ttcf":
 		return nil, errors.New("the file holds several fonts (TTC); save the one you mean as a TTF file")
 	case "wOFF", "wOF2":
-		return nil, errors.New("this is a font packed for web pages (WOFF); take the TTF file of the same font")
+		return nil, errors.New("this is a font packed for web pages (WOFF); take the TTF or OTF file of the same font")
 	default:
-		return nil, errors.New("this is no TrueType font file (TTF)")
+		return nil, errors.New("this is no font file (TTF or OTF)")
 	}
 	out := map[string][]byte{}
 	for i := range int(binary.BigEndian.Uint16(data[4:])) {
@@ -63,7 +76,10 @@ func directory(data []byte) (map[string][]byte, error) {
 		}
 		out[string(data[at:at+4])] = data[from : from+size]
 	}
-	if out["glyf"] == nil || out["cmap"] == nil {
+	switch {
+	case out["CFF2"] != nil:
+		return nil, errors.New("the font is of the variable kind (CFF2); take the file of one style of it")
+	case string(data[:4]) == "OTTO" && out["CFF "] == nil || out["glyf"] == nil && out["CFF "] == nil || out["cmap"] == nil:
 		return nil, errors.New("the font file has no outlines, or no table of letters")
 	}
 	return out, nil

@@ -140,7 +140,7 @@ func evenly(blocks []*block) []int { return evenlyIn(blocks, 2) }
 func evenlyIn(blocks []*block, n int) []int {
 	var letters, total int
 	weigh := func(b *block) int {
-		w := 120 * len(b.parts) // a space to write in takes the room of so many letters
+		w := 120*len(b.parts) + 250*len(b.codes) // a space to write in takes the room of so many letters, a code more
 		if b.flows[normal] != nil {
 			w += len(b.flows[normal].glyphs) + 20
 		}

@@ -6,6 +6,7 @@ import (
 	"unicode"
 
 	"panelwright/label"
+	"panelwright/label/code"
 	"panelwright/label/font"
 	"panelwright/label/look"
 	"panelwright/label/market"
@@ -51,6 +52,7 @@ type block struct {
 	joined bool             // the space serves the words before these too
 	symbol symbol           // drawn with the words
 	logo   *picture.Picture // instead of words
+	codes  []*code.Symbol   // instead of words
 	apart  bool             // keeps the space clear that the law asks round a net quantity
 	parts  []*block         // of a row: spaces to write in, and symbols, side by side
 	flows  [widths]*flow
@@ -58,6 +60,9 @@ type block struct {
 	tail   scene.Um         // height of the e-mark that follows the words, at the floor; 0 for none
 	on     font.Measure
 }
+
+// wordless reports whether the block is a picture or codes.
+func (b *block) wordless() bool { return b.logo != nil || b.codes != nil }
 
 // words for a statement in marks and messages.
 var kindWords = map[label.StatementKind]string{
@@ -150,7 +155,7 @@ func (b *block) measured() font.Measure {
 
 // flow returns the statement measured in one width of the text family.
 func (b *block) flow(w width) (*flow, error) {
-	if b.flows[w] != nil || b.logo != nil {
+	if b.flows[w] != nil || b.wordless() {
 		return b.flows[w], nil
 	}
 	spans, how := b.spans(w)

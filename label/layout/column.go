@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"panelwright/label"
 	"panelwright/label/look"
 	"panelwright/label/scene"
 )
@@ -11,12 +12,18 @@ type sizes struct {
 	loose bool     // names in lists may be broken at spaces
 	text  scene.Um // em of all small text, where no floor asks for more
 	title scene.Um // em of the name
+	level scene.Um // em that small print is raised to but for the list, so that it is of one size; 0 for none
+	part  bool     // that only the cautions are raised to
 }
 
 // of returns the em of a block.
 func (z sizes) of(b *block) scene.Um {
 	want := z.text
 	switch b.role {
+	case roleText:
+		if b.s.Kind == label.CautionText || !z.part && b.s.Kind != label.ListText && b.symbol == noSymbol {
+			want = max(want, z.level)
+		}
 	case roleTitle:
 		want = z.title
 	case roleSecond:
@@ -72,6 +79,8 @@ func (c *column) chord(top, bottom scene.Um) (left, right scene.Um) {
 	if c.centred && c.area.notch > 0 { // what a sprig takes on one side is left free on the other
 		in := max(left-c.left, c.right-right)
 		left, right = c.left+in, c.right-in
+	} else if c.area.notch > 0 && c.left == c.area.left { // words that stand flush do so past the sprig too
+		left = max(left, c.left+c.area.notch)
 	}
 	return left, right
 }
@@ -100,10 +109,12 @@ func (c *column) before(i int, z sizes) scene.Um {
 	switch {
 	case c.solid(i-1) && !c.solid(i):
 		return solidAir(z) + max(z.text*80/100+c.gap/3, c.apart(b, z))
-	case c.d.Look.Rules == look.Every && c.ruled(i):
+	case c.d.rules() == look.Every && c.ruled(i):
 		return max(2*(z.text*52/100)+c.gap/2, c.apart(a, z), c.apart(b, z))
+	case a.role <= roleSecond && c.ruled(i):
+		return max(z.of(a)*34/100, 2*(z.text*95/100)+c.gap)
 	case a.role <= roleSecond:
-		return max(z.of(b)*60/100, z.of(a)*34/100)
+		return max(z.of(b)*64/100, z.of(a)*38/100) + c.gap/4
 	case a.group != b.group:
 		space := z.text*85/100 + c.gap
 		if c.ruled(i) {
@@ -124,7 +135,7 @@ func (c *column) ruled(i int) bool {
 		return false
 	}
 	a, b := c.blocks[i-1], c.blocks[i]
-	switch c.d.Look.Rules {
+	switch c.d.rules() {
 	case look.NoRules:
 		return false
 	case look.Every:
@@ -164,8 +175,11 @@ func (c *column) set(b *block, z sizes, y scene.Um, most int) (scene.Um, bool) {
 	if len(b.parts) > 0 {
 		return c.setRow(b, z, y)
 	}
-	if b.logo != nil {
+	switch {
+	case b.logo != nil:
 		return c.setLogo(b, z, y)
+	case b.codes != nil:
+		return c.setCodes(b, y)
 	}
 	f, size := b.flows[z.width], z.of(b)
 	lead, tall := z.lead(b, size), f.ascent(size)+f.descent(size)
@@ -259,7 +273,7 @@ func (c *column) fits(z sizes) bool {
 		}
 	}
 	for i := range scene.Um(places) {
-		y := c.area.top + reach*i/places
+		y := max(c.area.top+reach*i/places, c.area.ceiling)
 		if _, ok := c.stack(z, y, limit, nil); ok {
 			c.y = y
 			return true
@@ -278,7 +292,7 @@ func (c *column) centre(z sizes) {
 	low := func(y scene.Um) bool { // less space below the stack than above it
 		end, ok := c.stack(z, y, limit, nil)
 		// A little more space below than above looks even.
-		return !ok || limit-end < (y-c.area.top)*11/10
+		return !ok || limit-end < (y-max(c.area.top, c.area.ceiling))*11/10
 	}
 	if low(c.y) {
 		return // it is as far up as it goes, or nearly

@@ -18,7 +18,7 @@ func (f *face) draw() []scene.Item {
 	for _, col := range a.columns {
 		items = col.draw(items, a.sizes)
 	}
-	if f.Look.Rules != look.NoRules {
+	if f.rules() != look.NoRules {
 		for _, x := range a.hairs {
 			items = append(items, scene.Line(x, f.panel.safe.top, x, f.panel.safe.bottom, Hairline, f.ink))
 		}
@@ -44,18 +44,25 @@ func (c *column) drawSolid(z sizes) []scene.Item {
 	return []scene.Item{&scene.Path{Segments: outline, Fill: &ink, Behind: true}}
 }
 
+// solid returns the outline that solid areas fill: the edge of the label and beyond where it bleeds, else a line
+// a little inside it.
+func (p *panel) solid() (r scene.Rect, rx, ry scene.Um) {
+	if !p.bleeds {
+		return p.inner(solidInset)
+	}
+	b := p.bleed
+	r = scene.Rect{Left: -b.Left, Top: -b.Top, Right: p.w + b.Right, Bottom: p.h + b.Bottom}
+	if p.rx > 0 {
+		rx, ry = p.rx+b.Left, p.ry+b.Top
+	}
+	return r, rx, ry
+}
+
 // solidOutline returns the outline of the solid area of the column down to end: to the edge of the label and
 // beyond where it bleeds, else a little inside it.
 func (c *column) solidOutline(end scene.Um) []scene.Segment {
 	p := c.panel
-	r, rx, ry := p.inner(solidInset)
-	if p.bleeds {
-		b := p.bleed
-		r = scene.Rect{Left: -b.Left, Top: -b.Top, Right: p.w + b.Right, Bottom: p.h + b.Bottom}
-		if rx, ry = 0, 0; p.rx > 0 {
-			rx, ry = p.rx+b.Left, p.ry+b.Top
-		}
-	}
+	r, rx, ry := p.solid()
 	first, last := c.left == c.area.left, c.right == c.area.right
 	if first && last {
 		return scene.Above(r, rx, ry, end)
@@ -86,7 +93,7 @@ func (c *column) draw(items []scene.Item, z sizes) []scene.Item {
 		switch {
 		case solid:
 			ink = c.d.on()
-		case b.role == roleTitle:
+		case b.role <= roleSecond:
 			ink = c.d.name
 		}
 		switch {
@@ -95,6 +102,9 @@ func (c *column) draw(items []scene.Item, z sizes) []scene.Item {
 			return
 		case b.logo != nil:
 			items = append(items, drawLogo(b, lines[0])...)
+			return
+		case b.codes != nil:
+			items = append(items, drawCodes(b, lines)...)
 			return
 		}
 		f, size := b.flows[z.width], z.of(b)
@@ -130,7 +140,7 @@ func (c *column) draw(items []scene.Item, z sizes) []scene.Item {
 
 // bottom returns where the ink of a block that was set ends.
 func (c *column) bottom(b *block, z sizes, y scene.Um, lines []line) scene.Um {
-	if len(b.parts) > 0 || b.logo != nil {
+	if len(b.parts) > 0 || b.wordless() {
 		return scene.Um(lines[len(lines)-1].b)
 	}
 	f, size := b.flows[z.width], z.of(b)
@@ -142,7 +152,7 @@ func (c *column) bottom(b *block, z sizes, y scene.Um, lines []line) scene.Um {
 func (c *column) hair(above, below scene.Um) []scene.Item {
 	y := (above + below) / 2
 	left, right := c.chord(y, y)
-	if c.d.Look.Rules == look.Every || !c.centred {
+	if c.d.rules() == look.Every || !c.centred {
 		return []scene.Item{scene.Line(left, y, right, y, c.pen(), c.d.ink)}
 	}
 	mid, half := (left+right)/2, min((right-left)/2, 7*scene.Mm)
@@ -162,7 +172,7 @@ func (c *column) hair(above, below scene.Um) []scene.Item {
 
 // pen returns the width of the rules of the layout.
 func (c *column) pen() scene.Um {
-	if c.d.Look.Rules == look.Every {
+	if c.d.rules() == look.Every {
 		return Hairline
 	}
 	return 2 * Hairline

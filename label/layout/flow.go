@@ -48,12 +48,12 @@ type breaking uint8
 const (
 	atSpaces  breaking = iota // at any space
 	atCommas                  // after a comma; at other spaces as a last resort
-	atAddress                 // the same, and rather a short line than a place parted from its code
+	atAddress                 // after a comma or the small words before a name; never beside a figure; else as a last resort
 	atGroups                  // before an opening bracket and after punctuation; before a figure as a last resort
 )
 
 // separators may end a line but not start one.
-const separators = "·•/|–—-+,;:.)×"
+const separators = "·•/|–—-+,;:.)×%"
 
 // measure returns the flow of spans.
 func measure(how breaking, spans ...span) (*flow, error) {
@@ -112,6 +112,12 @@ func (f *flow) cut(how breaking) {
 			continue
 		}
 		good := strings.ContainsRune(",;:.·•/|", before)
+		if how == atAddress && !strings.ContainsRune(",;", before) {
+			if f.figure(i-1, -1) || f.figure(next, 1) {
+				continue // a house number stays with its street, a postal code with its town
+			}
+			good = f.small(i-1) && unicode.IsUpper(after) // “imported by” before the name of a firm
+		}
 		switch {
 		case how == atGroups && !good && after != '(':
 			// As a last resort between "Net Wt" and the figure, but never between a figure and its unit.
@@ -131,6 +137,24 @@ func (f *flow) cut(how breaking) {
 	if end > 0 {
 		f.cuts = append(f.cuts, cut{end, end, false})
 	}
+}
+
+// figure reports whether the word that holds glyph i, and from there on runs in a direction, has a figure in it.
+func (f *flow) figure(i, step int) bool {
+	for ; i >= 0 && i < len(f.glyphs) && f.glyphs[i].Rune != ' '; i += step {
+		if unicode.IsDigit(f.glyphs[i].Rune) {
+			return true
+		}
+	}
+	return false
+}
+
+// small reports whether the word that ends with glyph i begins with a small letter.
+func (f *flow) small(i int) bool {
+	for i > 0 && f.glyphs[i-1].Rune != ' ' {
+		i--
+	}
+	return unicode.IsLower(f.glyphs[i].Rune)
 }
 
 // units returns the width of the line from glyph a up to glyph b, in font units.
@@ -262,6 +286,7 @@ func (f *flow) texts(items []scene.Item, a, b int, x, y, size scene.Um, ink scen
 		items = append(items, &scene.Text{
 			Face: r.face, Size: size, X: x + scene.Um(off), Y: y,
 			Glyphs: f.glyphs[from:to:to], Ink: ink, Mark: mark,
+			Space: to == b && b < len(f.glyphs) && f.glyphs[b].Rune == ' ',
 		})
 	}
 	return items

@@ -47,6 +47,17 @@ func (f frame) depth() scene.Um {
 	return d
 }
 
+// cap returns where text may begin below the cap that stands for a strip where the edge is curved.
+func (f frame) cap() scene.Um {
+	if f.strip == 0 {
+		return 0
+	}
+	return solidInset + f.strip*capTimes + stripAir*6/10
+}
+
+// capTimes is how many times the width of a strip a cap is high: at its middle it has to look as heavy.
+const capTimes = 2
+
 // sprigSize is the side of the corner that a sprig fills.
 func sprigSize(p *panel) scene.Um { return min(min(p.w, p.h)*16/100, 11*scene.Mm) }
 
@@ -79,7 +90,12 @@ func (p *panel) drawFrame(ink scene.Ink) []scene.Item {
 			out = append(out, p.sprigs(ink)...)
 		}
 	}
-	if w := p.frame.strip; w > 0 && !p.round() { // a strip has no place along a curved edge
+	switch w := p.frame.strip; {
+	case w == 0:
+	case p.round(): // a strip has no place along a curved edge: a cap at the top stands for it
+		r, rx, ry := p.solid()
+		out = append(out, &scene.Path{Segments: scene.Above(r, rx, ry, solidInset+w*capTimes), Fill: &ink, Behind: true})
+	default:
 		r := scene.Rect{Left: -p.bleed.Left, Top: -p.bleed.Top, Right: solidInset + w, Bottom: p.h + p.bleed.Bottom}
 		if !p.bleeds {
 			r = scene.Rect{Left: solidInset, Top: solidInset, Right: solidInset + w, Bottom: p.h - solidInset}

@@ -29,6 +29,7 @@ import (
 type Options struct {
 	Margin scene.Um   // of blank label around the text; 2.5 mm if nowhere said
 	Accent *scene.Ink // of the name, the rules and the solid areas; black if nowhere said
+	Bleed  scene.Um   // that solid areas reach beyond the edge, where the sheet is cut; none if nowhere said
 	Look   *look.Look // the plain one if nowhere said
 }
 
@@ -69,6 +70,8 @@ type dressed struct {
 	name   scene.Ink // of the name: the same, unless that is too light to read
 	widest width     // the last width of the text family that may be used
 	bare   bool      // the frame is left out for lack of room
+	sheet  bool      // goes with a label, and is no label itself
+	rung   int       // the last rung of the law's ladders that may be used
 	timed  bool      // the egg timer has led in a date
 }
 
@@ -79,6 +82,9 @@ func newDressed(c *label.PackCopy, o Options) *dressed {
 	}
 	if d.margin == 0 {
 		d.margin = safeMargin
+	}
+	if d.Bleed == 0 {
+		d.Bleed = int64(o.Bleed)
 	}
 	if o.Accent != nil {
 		d.Accent = o.Accent
@@ -178,9 +184,16 @@ func (d *dressed) deal(c *label.PackCopy) ([]*flat, error) {
 			}
 		}
 	}
+	codes, err := d.codesBlock(c, rest.panel)
+	if err != nil {
+		return nil, err
+	}
+	if codes != nil {
+		rest.back = append(rest.back, codes)
+	}
 	for _, s := range sheets {
 		for _, f := range s.faces {
-			f.front, f.back = rows(d.inOrder(f.front, c.Languages)), rows(d.inOrder(f.back, c.Languages))
+			f.front, f.back = rows(d.inOrder(f.front, c.Languages, f.panel.round())), rows(d.inOrder(f.back, c.Languages, f.panel.round()))
 		}
 	}
 	return sheets, nil
@@ -189,9 +202,15 @@ func (d *dressed) deal(c *label.PackCopy) ([]*flat, error) {
 // inOrder puts blocks in the order they are read on a pack: name and identity; the list; what to do and what
 // to mind, one language after the other; who answers for it; where to write the lot and the date. A layout may
 // order the small print otherwise.
-func (d *dressed) inOrder(blocks []*block, languages []string) []*block {
+func (d *dressed) inOrder(blocks []*block, languages []string, round bool) []*block {
 	rank := func(b *block) int {
 		at := 3
+		if b.codes != nil {
+			if round {
+				return 3 // where a circle is wide
+			}
+			return 1003
+		}
 		switch b.s.Kind {
 		case label.TitleText:
 			switch {

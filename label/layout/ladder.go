@@ -6,10 +6,8 @@ import (
 	"strings"
 
 	"panelwright/formula/finding"
-	"panelwright/inci"
 	"panelwright/label"
 	"panelwright/label/look"
-	"panelwright/label/market"
 	"panelwright/label/scene"
 )
 
@@ -28,45 +26,37 @@ func (d *dressed) climb(c *label.PackCopy) (*Laid, error) {
 	if len(steps) > 0 && steps[0] == label.Narrower {
 		d.widest, steps = widths-1, steps[1:]
 	}
-	whole := d.Look.Frame != look.NoFrame || d.Look.Block != look.NoBlock || d.Look.Strip > 0
-	try := func(c *label.PackCopy) ([]*flat, *face, error) {
-		d.bare = false
-		sheets, full, err := d.fit(c)
-		if err != nil || full == nil || !whole {
-			return sheets, full, err
-		}
-		d.bare = true
-		return d.fit(c)
-	}
-	sheets, full, err := try(c)
+	sheets, full, err := d.fit(c)
 	if err != nil {
 		return nil, err
 	}
 	out := &Laid{}
-	set, first, bare := c, full, d.bare
+	set, first := c, full
 	var extra []*flat
-	for _, step := range steps {
-		if full == nil {
-			break
-		}
-		for _, change := range d.changes(step, set, c) {
-			if sheets, full, err = try(change.copy); err != nil {
-				return nil, err
+	for d.rung = 1; d.rung <= c.Rungs(); d.rung++ { // what the law puts last comes last, whatever the book's order
+		for _, step := range steps {
+			stays := step == label.Narrower || step == label.SecondPanel
+			if full == nil || stays && d.rung > 1 {
+				continue
 			}
-			if full == nil || step == label.Narrower || step == label.SecondPanel {
-				set = change.copy
-				extra = append(extra, change.sheets...)
-				out.Findings = append(out.Findings, change.notes...)
-				break
+			for _, change := range d.changes(step, set, c) {
+				if sheets, full, err = d.fit(change.copy); err != nil {
+					return nil, err
+				}
+				if full == nil || stays {
+					set = change.copy
+					extra = append(extra, change.sheets...)
+					out.Findings = append(out.Findings, change.notes...)
+					break
+				}
 			}
 		}
 	}
 	if full != nil {
-		d.bare = bare
 		d.widest = widths - 1
 		return nil, d.noRoom(c, first)
 	}
-	if d.bare {
+	if bare(sheets) {
 		out.Findings.Add(d.note(c, "pack.no-frame", fmt.Sprintf("the layout %s draws more than the text leaves room for; its frame was left out", d.Look.Name),
 			"take a larger label or another layout: if it matters"))
 	}
@@ -90,12 +80,54 @@ func (d *dressed) fit(c *label.PackCopy) (sheets []*flat, full *face, err error)
 			if f.empty() {
 				continue
 			}
-			if f.best = f.solve(); f.best == nil {
+			if f.best = f.solve(); f.best == nil && d.framed() {
+				f.strip(s)
+				f.best = f.solve()
+			}
+			if f.best == nil {
 				return sheets, f, nil
 			}
 		}
 	}
 	return sheets, nil, nil
+}
+
+// framed reports whether the layout draws something that takes room from the text.
+func (d *dressed) framed() bool {
+	return d.Look.Frame != look.NoFrame || d.Look.Block != look.NoBlock || d.Look.Strip > 0 || d.Look.Rules == look.Every
+}
+
+// rules returns the hairlines that are drawn: fewer where there is no room for a frame.
+func (d *dressed) rules() look.Rules {
+	if d.bare && d.Look.Rules == look.Every {
+		return look.RulesAsSuit
+	}
+	return d.Look.Rules
+}
+
+// strip leaves out what the layout draws round the words of the face: the others keep it.
+func (f *face) strip(s *flat) {
+	d := *f.dressed
+	d.bare = true
+	f.dressed = &d
+	hole := f.panel.hole
+	f.panel = newPanel(f.panel.name, f.panel.shape, d.margin, frame{})
+	if hole.r > 0 {
+		f.panel.punch(hole, holeAir)
+	}
+	f.edges(s, scene.Um(d.Bleed))
+}
+
+// bare reports whether a face of the sheets was stripped.
+func bare(sheets []*flat) bool {
+	for _, s := range sheets {
+		for _, f := range s.faces {
+			if f.bare && !f.empty() {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // empty reports whether nothing was dealt to the face.
@@ -144,205 +176,6 @@ func (d *dressed) changes(step label.Step, set, all *label.PackCopy) []change {
 		}
 	}
 	return out
-}
-
-// leave moves statements off the label: the list alone, then the precautions too, then the directions. It is
-// false where the law of a market keeps the first of them on the label, or where nothing more would move.
-func (d *dressed) leave(step label.Step, set *label.PackCopy, n int) (change, bool) {
-	kinds := []label.StatementKind{label.ListText, label.CautionText, label.DirectionsText}[:n]
-	c := *set
-	var moved []label.Statement
-	c.Back = nil
-	last := false
-	var cites []finding.Citation
-	for i := range set.Back {
-		s := &set.Back[i]
-		goes, rank := false, -1
-		for r, k := range kinds {
-			if s.Kind == k {
-				rank = r
-			}
-		}
-		if rank >= 0 {
-			why, may := set.MayLeave(s, step)
-			goes = may || s.Kind == label.DirectionsText // directions as such are asked for by no market
-			cites = append(cites, why...)
-		}
-		if !goes {
-			c.Back = append(c.Back, *s)
-			continue
-		}
-		last = last || rank == n-1
-		moved = append(moved, *s)
-	}
-	if !last || len(moved) == 0 || moved[0].Kind == label.DirectionsText {
-		return change{}, false
-	}
-	c.Back = append(c.Back, notices(step, moved, set.Languages)...)
-	sheet, name := d.elsewhere(step, set, moved)
-	if sheet == nil {
-		return change{}, false
-	}
-	note := d.note(set, "pack.elsewhere", fmt.Sprintf("the text does not fit on the label of %s; %s now stand on %s, and the label points to it",
-		dimensions(set.Pack.Label), movedWords(moved), name),
-		"put one with every piece; without it the pack does not say all it must")
-	if len(cites) > 0 {
-		note.Source = cites[0]
-	}
-	return change{copy: &c, sheets: []*flat{sheet}, notes: finding.List{note}}, true
-}
-
-// movedWords names the kinds of statements that have moved.
-func movedWords(moved []label.Statement) string {
-	var all []string
-	for _, s := range moved {
-		w := map[label.StatementKind]string{label.ListText: "the ingredients", label.CautionText: "the cautions", label.DirectionsText: "the directions"}[s.Kind]
-		if !slices.Contains(all, w) {
-			all = append(all, w)
-		}
-	}
-	if n := len(all); n > 1 {
-		return strings.Join(all[:n-1], ", ") + " and " + all[n-1]
-	}
-	return all[0]
-}
-
-// notices returns what the label says of the statements that have left it: the hand in the open book where the
-// law knows it, words where it does not.
-func notices(step label.Step, moved []label.Statement, languages []string) []label.Statement {
-	var out []label.Statement
-	symbol := label.Statement{Kind: label.NoticeText}
-	var words label.Statement
-	for _, s := range moved {
-		for _, m := range s.Markets {
-			h := market.Height{Min: s.Height.Min, On: market.LowerO, Rule: s.Height.Rule, Source: s.Height.Source}
-			if m == inci.US || m == inci.CA {
-				if words.Kind = label.NoticeText; h.Min > words.Height.Min {
-					words.Height = h
-				}
-				words.Markets = append(words.Markets, m)
-				continue
-			}
-			symbol.Markets = append(symbol.Markets, m)
-		}
-	}
-	if words.Markets != nil {
-		var all []string
-		for _, l := range languages {
-			if w := pointers[l]; w != nil {
-				all = append(all, w[step])
-			}
-		}
-		words.Text = strings.Join(all, " / ")
-		if words.Text == "" {
-			words.Text = pointers["en"][step]
-		}
-		out = append(out, words)
-	}
-	if symbol.Markets != nil {
-		out = append(out, symbol)
-	}
-	return out
-}
-
-// pointers are the words that point to a list that stands elsewhere. No law prescribes them; common practice, no
-// source. The markets that know the hand in the open book need no words.
-var pointers = map[string]map[label.Step]string{
-	"en": {label.FoldOut: "Ingredients inside", label.Leaflet: "Ingredients: see leaflet", label.TagCard: "Ingredients: see tag"},
-	"fr": {label.FoldOut: "Ingrédients à l’intérieur", label.Leaflet: "Ingrédients : voir la notice", label.TagCard: "Ingrédients : voir l’étiquette volante"},
-}
-
-// sizes in millimetres of leaflets (A7, A6, A5) and tags that are tried. Common practice, no source.
-var (
-	leaflets = [][2]int64{{74, 105}, {105, 148}, {148, 210}}
-	tags     = [][2]int64{{45, 80}, {55, 90}, {70, 120}, {90, 140}}
-)
-
-// elsewhere returns the sheet that holds what has left the label, and what it is called; nil where it does not
-// fit there either.
-func (d *dressed) elsewhere(step label.Step, c *label.PackCopy, moved []label.Statement) (*flat, string) {
-	if step == label.FoldOut {
-		return d.inside(c, moved)
-	}
-	var shapes []label.Shape
-	name := step.String()
-	switch step {
-	case label.Leaflet:
-		for _, s := range leaflets {
-			shapes = append(shapes, label.Shape{Kind: label.Rectangle, W: s[0] * 1000, H: s[1] * 1000})
-		}
-	case label.TagCard:
-		for _, s := range tags {
-			shapes = append(shapes, label.Shape{Kind: label.HangTag, W: s[0] * 1000, H: s[1] * 1000})
-		}
-	}
-	plain := d.plain()
-	for _, shape := range shapes {
-		page := *c
-		page.Front, page.Back = nil, moved
-		for _, s := range c.Front {
-			if s.Kind == label.TitleText {
-				page.Front = append(page.Front, s) // a loose page says what it belongs to
-			}
-		}
-		page.Pack = &label.Pack{Label: shape, Pos: c.Pack.Pos}
-		sheets, full, err := plain.fit(&page)
-		if err != nil || full != nil {
-			continue
-		}
-		s := sheets[0]
-		s.name = name
-		return s, "a " + name + " of " + dimensions(shape)
-	}
-	return nil, ""
-}
-
-// plain returns how a sheet looks that goes with a label: no ornament.
-func (d *dressed) plain() *dressed {
-	out := *d
-	out.Look, out.Logo, out.bare, out.widest = look.Plain, nil, false, widths-1
-	return &out
-}
-
-// inside returns the inside of the label as a card folded once, its statements on the left panel and, where
-// that is full, on the right; nil where it cannot be folded or does not hold them.
-func (d *dressed) inside(c *label.PackCopy, moved []label.Statement) (*flat, string) {
-	shape := c.Pack.Label
-	switch shape.Kind {
-	case label.Rectangle, label.Rounded, label.Band:
-		shape = label.Shape{Kind: label.Folded, W: 2 * shape.W, H: shape.H}
-	case label.Folded, label.Booklet:
-	default:
-		return nil, ""
-	}
-	plain := d.plain()
-	for left := len(moved); left > 0; left-- {
-		out := plain.flat("inside", shape, c.Pack.Body)
-		right := out.faces[0]
-		out.faces[0], out.faces[1] = out.faces[1], right // the left panel is read first
-		full := false
-		for i := range moved {
-			b, err := plain.newBlock(&moved[i])
-			if err != nil || b == nil {
-				return nil, ""
-			}
-			f := out.faces[0]
-			if i >= left {
-				f = right
-			}
-			f.back = append(f.back, b)
-		}
-		for _, f := range out.faces {
-			if f.back = rows(f.back); !f.empty() {
-				f.best = f.solve()
-				full = full || f.best == nil
-			}
-		}
-		if !full {
-			return out, "the inside of a label folded once, " + dimensions(shape) + " flat"
-		}
-	}
-	return nil, ""
 }
 
 // dimensions words the size of a label.

@@ -50,13 +50,13 @@ func TestLadder(t *testing.T) {
 		{"nothing but narrower letters", inci.EU, nil, 0, "", ""},
 		{"a second label", inci.EU, []label.Step{label.Narrower, label.SecondPanel}, 2, "ingredients", "second label of that size"},
 		{"a fold, which is a label that is opened", inci.EU, []label.Step{label.Narrower, label.FoldOut}, 2, "ingredients", "inside of a label folded once"},
-		{"a leaflet", inci.GB, []label.Step{label.Narrower, label.Leaflet}, 2, "ingredients", "leaflet of 74 x 105 mm"},
+		{"a leaflet", inci.GB, []label.Step{label.Narrower, label.Leaflet}, 2, "ingredients", "leaflet of 52 x 74 mm"},
 		{"the first that does, in the book's order", inci.NI, []label.Step{label.TagCard, label.SecondPanel}, 2, "ingredients", "a tag of "},
 		{"no leaflet in the United States", inci.US, []label.Step{label.Narrower, label.Leaflet}, 0, "", ""},
 		{"a tag in the United States", inci.US, []label.Step{label.Narrower, label.TagCard}, 2, "ingredients", "a tag of "},
 		{"no fold in the United States", inci.US, []label.Step{label.Narrower, label.FoldOut}, 0, "", ""},
 		{"a tag in Canada", inci.CA, []label.Step{label.Narrower, label.TagCard}, 2, "ingredients", "a tag of "},
-		{"no leaflet in Canada while a tag would do", inci.CA, []label.Step{label.Narrower, label.Leaflet}, 0, "", ""},
+		{"a leaflet in Canada, where no tag will do", inci.CA, []label.Step{label.Narrower, label.Leaflet}, 2, "ingredients", "its shape takes no tag"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			c := on(european("Oat and Lavender", longList), small, none)
@@ -82,7 +82,11 @@ func TestLadder(t *testing.T) {
 			if tt.moved == "ingredients" && slices.Contains(said(laid.Scenes[0]), "ingredients") {
 				t.Error("the list stands on the label too")
 			}
-			if n := len(laid.Findings); n != 1 || laid.Findings[0].Severity != finding.Note || !strings.Contains(laid.Findings[0].Message, tt.says) {
+			severity := finding.Note
+			if tt.says == "its shape takes no tag" { // whether it does is hers to judge
+				severity = finding.Warning
+			}
+			if n := len(laid.Findings); n != 1 || laid.Findings[0].Severity != severity || !strings.Contains(laid.Findings[0].Message, tt.says) {
 				t.Errorf("findings: %v", laid.Findings)
 			}
 		})
@@ -127,6 +131,18 @@ func TestMayLeave(t *testing.T) {
 	for step, want := range map[label.Step]bool{label.Leaflet: false, label.TagCard: true, label.FoldOut: false, label.Narrower: false} {
 		if _, got := c.MayLeave(list, step); got != want {
 			t.Errorf("EU and US, the list on a %v: %v, want %v", step, got, want)
+		}
+	}
+	for m, want := range map[inci.Market]map[label.Step]bool{ // every rung of the ladders counts, not the first alone
+		inci.CA: {label.Leaflet: true, label.TagCard: true, label.Website: true, label.FoldOut: false, label.ShelfNotice: false},
+		inci.EU: {label.Leaflet: true, label.TagCard: true, label.Website: false, label.FoldOut: true, label.ShelfNotice: true},
+		inci.US: {label.Leaflet: false, label.TagCard: true, label.Website: false, label.FoldOut: false, label.ShelfNotice: false},
+	} {
+		c := serving(european("Hay", shortList), m)
+		for step, want := range want {
+			if _, got := c.MayLeave(&c.Back[0], step); got != want {
+				t.Errorf("%s, the list on a %v: %v, want %v", m, step, got, want)
+			}
 		}
 	}
 	for i := range c.Back {
@@ -222,5 +238,61 @@ func TestEggTimer(t *testing.T) {
 	}
 	if bulbs != 2 {
 		t.Errorf("%d heaps of sand, want the two of one egg timer", bulbs)
+	}
+}
+
+// The last rungs: the page of the product, named in both languages, and a notice on the shelf. What the law asks
+// besides is said, and what it allows only when nothing else will do is a warning.
+func TestLastRungs(t *testing.T) {
+	for _, tt := range []struct {
+		name   string
+		market inci.Market
+		step   label.Step
+		scenes int
+		says   string // on the label
+		told   string
+		severe finding.Severity
+	}{
+		{"website", inci.CA, label.Website, 1, "Ingredients / Ingrédients: fernhollow.example/hay", "the pack is too small", finding.Note},
+		{"leaflet", inci.CA, label.Leaflet, 2, "Ingredients: see leaflet / Ingrédients : voir la notice", "no outer pack", finding.Warning},
+		{"notice", inci.EU, label.ShelfNotice, 2, "", "soap, a bath ball", finding.Warning},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			c := serving(on(american("Hay", longList), shape(label.Rectangle, 80, 62), none), tt.market)
+			c.Languages, c.Product = []string{"en", "fr"}, &label.Product{Link: itemLink}
+			c.Dress.Ladder = []label.Step{label.Narrower, tt.step}
+			laid, err := Lay(c, Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if len(laid.Scenes) != tt.scenes || slices.Contains(said(laid.Scenes[0]), "ingredients") || slices.Contains(said(laid.Scenes[0]), "notice") != (tt.says != "") {
+				t.Fatalf("%d scenes, the label says %q", len(laid.Scenes), said(laid.Scenes[0]))
+			}
+			words := strings.Join(strs(laid.Scenes[0]), " ")
+			if !strings.Contains(words, tt.says) {
+				t.Errorf("the label says %q, want %q in it", words, tt.says)
+			}
+			if f := laid.Findings[0]; f.Severity != tt.severe || !strings.Contains(f.Message, tt.told) {
+				t.Errorf("told %v %q, want %v and %q", f.Severity, f.Message, tt.severe, tt.told)
+			}
+		})
+	}
+	c := serving(on(american("Hay", longList), shape(label.Rectangle, 80, 62), none), inci.CA)
+	c.Dress.Ladder = []label.Step{label.Narrower, label.Website}
+	if _, err := Lay(c, Options{}); err == nil {
+		t.Error("the list has left for a page that has no address")
+	}
+}
+
+// What the law puts last is tried last: a tag comes before the leaflet in Canada though the book names it later.
+func TestLawsOrder(t *testing.T) {
+	c := serving(on(american("Hay", longList), shape(label.Rectangle, 80, 62), none), inci.CA)
+	c.Dress.Ladder = []label.Step{label.Narrower, label.Leaflet, label.TagCard}
+	laid, err := Lay(c, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if f := laid.Findings[0]; f.Severity != finding.Note || !strings.Contains(f.Message, "a tag of ") {
+		t.Errorf("told %v %q, want a note of a tag", f.Severity, f.Message)
 	}
 }

@@ -97,6 +97,7 @@ func TestAnyLook(t *testing.T) {
 		if rapid.Bool().Draw(t, "bleeds") {
 			c.Dress.Bleed = 2000
 		}
+		anyCodes(t, c)
 		scenes, err := Label(c, o)
 		var full *NoRoom
 		if errors.As(err, &full) {

@@ -16,6 +16,7 @@ type NoRoom struct {
 	NeedW, NeedH scene.Um // the smallest label of the same shape that would do; 0 if even a large one would not
 	Round        bool
 	Back         bool // a back label of the same size would do instead
+	Codes        bool // it would do without the codes for scanners
 	Languages    int  // how many languages would fit if there were fewer; 0 if that alone would not do
 }
 
@@ -34,6 +35,9 @@ func (e *NoRoom) Error() string {
 	}
 	if e.Back {
 		b.WriteString(", or a back label of the same size")
+	}
+	if e.Codes {
+		b.WriteString(", or this one without its codes")
 	}
 	if e.Languages > 0 {
 		fmt.Fprintf(&b, ", or %d %s on it", e.Languages, plural(e.Languages, "language", "languages"))
@@ -85,6 +89,11 @@ func (d *dressed) noRoom(c *label.PackCopy, f *face) error {
 	}
 	if c.Pack.Back.Kind == label.NoShape && len(c.Back) > 0 && single(c.Pack.Label.Kind) {
 		e.Back = d.works(c, func(p *label.Pack) { p.Back = p.Label }, nil)
+	}
+	if codes := d.Scans; codes != nil {
+		d.Scans = nil
+		e.Codes = d.works(c, nil, nil)
+		d.Scans = codes
 	}
 	for n := len(c.Languages) - 1; n > 0 && e.Languages == 0; n-- {
 		if d.works(c, nil, c.Languages[:n]) {

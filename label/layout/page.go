@@ -94,6 +94,9 @@ func (p *Pages) Keep(height scene.Um) {
 }
 
 // blank reports whether the page has nothing on it yet.
+// Number returns the number of the page that is being set, from 1.
+func (p *Pages) Number() int { return len(p.pages) }
+
 func (p *Pages) blank() bool { return len(p.pages[len(p.pages)-1]) == 0 }
 
 // Space leaves height empty. At the top of a page it does nothing.
@@ -148,12 +151,25 @@ func (p *Pages) Spans(indent, width scene.Um, s Style, spans ...Span) {
 		p.err = err
 		return
 	}
-	for _, l := range f.wrap(s.Size, width) {
-		p.Keep(s.Lead)
+	lines := f.wrap(s.Size, width)
+	for i, l := range lines {
+		p.Keep(scene.Um(together(i, len(lines))) * s.Lead)
 		p.pages[len(p.pages)-1] = f.texts(p.pages[len(p.pages)-1], l.a, l.b,
 			p.Paper.Left+indent, p.y+baseline(s), s.Size, s.Ink, nil)
 		p.y += s.Lead
 	}
+}
+
+// together returns how many lines of a paragraph of n, from line i, stand on one page: a paragraph of up to three is
+// not parted, and of a longer one no line stands alone at the foot or the head of a page.
+func together(i, n int) int {
+	switch {
+	case i == 0 && n <= 3:
+		return n
+	case i == 0 || i == n-2:
+		return 2
+	}
+	return 1
 }
 
 // Item places an item of your own on the page; its position is on the page and nothing else moves.

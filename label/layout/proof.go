@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"panelwright/label"
-	"panelwright/label/font"
 	"panelwright/label/scene"
 )
 
@@ -34,7 +33,10 @@ func Proof(c *label.PackCopy, scenes []scene.Scene) ([]scene.Scene, error) {
 // proofPages returns the proof of one scene.
 func proofPages(c *label.PackCopy, s *scene.Scene) ([]scene.Scene, error) {
 	const side, top = 12 * scene.Mm, 26 * scene.Mm
-	paper := Paper{W: max(A4.W, s.W*proofScale+2*side), H: max(A4.H, s.H*proofScale+top+70*scene.Mm),
+	checks := measureScene(c, s)
+	// The table is to end on the page it begins on: a row takes 10 mm where its rule is broken into three lines.
+	table := scene.Um(len(checks)+3) * 10 * scene.Mm
+	paper := Paper{W: max(A4.W, s.W*proofScale+2*side), H: max(A4.H, s.H*proofScale+top+table),
 		Left: side, Right: side, Top: 12 * scene.Mm, Bottom: 16 * scene.Mm}
 	p := NewPages(paper, "Proof of "+s.Title, "en")
 	p.Footer = fmt.Sprintf("%s, %s, label of %s", s.Title, marketCodes(c), dimensions(label.Shape{W: int64(s.W), H: int64(s.H)}))
@@ -45,20 +47,14 @@ func proofPages(c *label.PackCopy, s *scene.Scene) ([]scene.Scene, error) {
 	die := s.Die
 	die.Stroke, die.Width = &Grey, 30
 	enlarged := append([]scene.Item{&die}, s.Items...)
+	for _, f := range s.Folds {
+		enlarged = append(enlarged, dashed(f.A, f.B)...)
+	}
 	for _, item := range enlarged {
 		p.Item(larger(item, x, y))
 	}
-	checks := measureScene(c, s)
-	for i, m := range checks {
-		beside := 0 // numbers of the same words stand side by side
-		for _, o := range checks[:i] {
-			if o.words.Left == m.words.Left && o.words.Top == m.words.Top {
-				beside++
-			}
-		}
-		for _, item := range m.pointer(i+1, x-scene.Um(beside)*2200, y) {
-			p.Item(item)
-		}
+	for _, item := range newCallouts(s, x, y).draw(checks) {
+		p.Item(item)
 	}
 	p.Space(s.H*proofScale + 6*scene.Mm)
 	p.Table(checkTable(p.Width(), checks))
@@ -104,27 +100,6 @@ func larger(item scene.Item, x, y scene.Um) scene.Item {
 		return &m
 	}
 	return item
-}
-
-// pointer returns the number of a check beside its first word, and the lines above and below the letter that was
-// measured.
-func (m *measured) pointer(n int, x, y scene.Um) []scene.Item {
-	g, err := font.TextBold.Shape(fmt.Sprint(n))
-	if err != nil {
-		return nil // a face without figures could not have been read
-	}
-	const em = 2600
-	b := m.letter
-	at := func(u, off scene.Um) scene.Um { return off + u*proofScale }
-	left, right := at(b.Left, x)-400, at(b.Right, x)+400
-	var out []scene.Item
-	if b != (scene.Rect{}) {
-		out = append(out, scene.Line(left, at(b.Top, y), right, at(b.Top, y), 60, red),
-			scene.Line(left, at(b.Bottom, y), right, at(b.Bottom, y), 60, red))
-	}
-	t := &scene.Text{Face: font.TextBold, Size: em, Glyphs: g, Ink: red}
-	t.X, t.Y = at(m.words.Left, x)-t.Width()-500, at(m.words.Top, y)+em*70/100
-	return append(out, t)
 }
 
 // checkTable sets the checks as a table.

@@ -111,3 +111,36 @@ func TestProof(t *testing.T) {
 		t.Error("a title that cannot be set gives no error")
 	}
 }
+
+// The numbers on a proof can be read: each of them once, none on other words, in every layout.
+func TestProofNumbers(t *testing.T) {
+	for _, name := range []string{"quiet", "block", "botanical", "ledger"} {
+		c := serving(on(american("Alpine Hay", shortList), shape(label.Round, 80, 80), shape(label.Rectangle, 90, 70)), inci.US)
+		scenes, err := Label(c, Options{Look: named(t, name)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		pages, err := Proof(c, scenes)
+		if err != nil {
+			t.Fatal(err)
+		}
+		numbers := 0
+		for _, p := range pages {
+			all := texts(p)
+			for i, w := range all {
+				if w.Ink != red {
+					continue
+				}
+				numbers++
+				for k, o := range all {
+					if k != i && w.Bounds().Overlaps(o.Bounds()) {
+						t.Errorf("%s: %q stands on %q", name, w, o)
+					}
+				}
+			}
+		}
+		if numbers < 8 {
+			t.Errorf("%s: only %d numbers", name, numbers)
+		}
+	}
+}

@@ -36,7 +36,7 @@ func newPanel(name string, s label.Shape, margin scene.Um, f frame) *panel {
 			keep = max(keep, frameInset+wreathWide+frameAir/2)
 		}
 		round := max(p.rx-keep, 0)
-		p.safe = outline{left: keep, top: keep, right: p.w - keep, bottom: p.h - keep, rx: round, ry: round}
+		p.safe = outline{left: keep, top: keep, right: p.w - keep, bottom: p.h - keep, rx: round, ry: round, ceiling: f.cap()}
 		return p
 	case label.Oval:
 		p.rx, p.ry = p.w/2, p.h/2
@@ -46,7 +46,7 @@ func newPanel(name string, s label.Shape, margin scene.Um, f frame) *panel {
 		// The oval of the same proportions whose distance is the margin where it is least, see TestOvalMargin.
 		short := min(p.rx, p.ry)
 		rx, ry := p.rx*max(short-keep, 0)/short, p.ry*max(short-keep, 0)/short
-		p.safe = outline{left: p.rx - rx, top: p.ry - ry, right: p.rx + rx, bottom: p.ry + ry, rx: rx, ry: ry}
+		p.safe = outline{left: p.rx - rx, top: p.ry - ry, right: p.rx + rx, bottom: p.ry + ry, rx: rx, ry: ry, ceiling: f.cap()}
 		return p
 	case label.Rounded, label.HangTag:
 		corner := scene.Um(s.Corner)
@@ -98,12 +98,13 @@ type outline struct {
 	left, top, right, bottom scene.Um
 	rx, ry                   scene.Um
 	notch                    scene.Um
+	ceiling                  scene.Um // nothing stands above it; 0 for the top
 }
 
 // chord returns how far a box from y = top to y = bottom can reach to the left and to the right within the
 // outline. The right is left of the left where the box sticks out above or below.
 func (o *outline) chord(top, bottom scene.Um) (left, right scene.Um) {
-	if top < o.top || bottom > o.bottom {
+	if top < max(o.top, o.ceiling) || bottom > o.bottom {
 		return o.right, o.left
 	}
 	if o.notch > 0 {
@@ -112,7 +113,7 @@ func (o *outline) chord(top, bottom scene.Um) (left, right scene.Um) {
 		}
 		return o.left, o.right
 	}
-	in := max(o.inset(o.top+o.ry-top), o.inset(bottom-(o.bottom-o.ry)))
+	in := o.inset(max(o.top+o.ry-top, bottom-(o.bottom-o.ry))) // the edge comes in the more, the farther beyond
 	return o.left + in, o.right - in
 }
 

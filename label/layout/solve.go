@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"panelwright/label"
 	"panelwright/label/font"
 	"panelwright/label/scene"
 )
@@ -135,7 +136,7 @@ const widestGap = 3 * scene.Mm
 // spread makes the name as large as the panel bears, and then gives the space that is left in each column
 // to its gaps.
 func (a *arrangement) spread(p *panel) {
-	z := a.sizes
+	z := a.even(a.sizes)
 	for _, c := range a.columns {
 		if c.gap = z.text / 2; !c.fits(z) {
 			c.gap = 0
@@ -149,6 +150,9 @@ func (a *arrangement) spread(p *panel) {
 		return z
 	}
 	least, largest := z.title, min(min(p.w, p.h)*20/100, z.text*9/2)
+	if a.columns[0].d.sheet {
+		largest = min(largest, z.text*22/10)
+	}
 	if largest > least && !a.fits(try(largest)) {
 		largest = most(least, largest, coarse, func(t scene.Um) bool { return a.fits(try(t)) })
 	}
@@ -166,4 +170,35 @@ func (a *arrangement) spread(p *panel) {
 			c.centre(a.sizes)
 		}
 	}
+}
+
+// even returns z with the small print but for the list raised to the size that the law asks of some of it, if that
+// fits; else with the cautions alone raised to it; else as it is.
+func (a *arrangement) even(z sizes) sizes {
+	raised := z
+	for _, c := range a.columns {
+		raised.level = max(raised.level, c.tallest(z))
+	}
+	if raised.level == 0 || a.fits(raised) {
+		return raised
+	}
+	if raised.part = true; a.fits(raised) {
+		return raised
+	}
+	return z
+}
+
+// tallest returns the em of the largest small print of the column, if its law asks for more than the rest has.
+func (c *column) tallest(z sizes) (most scene.Um) {
+	for _, b := range c.blocks {
+		for _, p := range append([]*block{b}, b.parts...) {
+			if p.role == roleText && p.s.Kind != label.ListText && !p.wordless() && p.symbol == noSymbol {
+				most = max(most, p.floor[z.width])
+			}
+		}
+	}
+	if most <= z.text {
+		return 0
+	}
+	return most
 }

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"panelwright/label"
+	"panelwright/label/picture"
 	"panelwright/label/scene"
 )
 
@@ -27,23 +28,23 @@ const (
 // Widths of symbols in percent of their heights.
 const (
 	bookWide  = 122
-	timerWide = 62
+	timerWide = picture.TimerWide
 )
 
 // drawSymbol returns the symbol of a part of a row in its box; tall is the height of the words beside it.
 func (b *block) drawSymbol(box scene.Rect, m part, tall scene.Um, ink scene.Ink) []scene.Item {
 	switch b.symbol {
 	case jarSymbol:
-		return jarAround(m.words, tall).draw(box.Left, box.Top, ink)
+		return aloud("open jar: period after opening", jarAround(m.words, tall).draw(box.Left, box.Top, ink))
 	case timerSymbol:
 		high := m.tall
 		if b.fill {
 			high = max(leastTimer, (m.tall-m.drop)*9/10)
 		}
 		mid := box.Bottom - m.tall/2
-		return drawTimer(scene.Rect{Left: box.Left, Top: mid - high/2, Right: box.Left + high*timerWide/100, Bottom: mid + high/2}, ink)
+		return aloud("egg timer: best before", picture.EggTimer(scene.Rect{Left: box.Left, Top: mid - high/2, Right: box.Left + high*timerWide/100, Bottom: mid + high/2}, ink))
 	case bookSymbol:
-		return drawBook(box, ink)
+		return aloud("hand in an open book: see what comes with the product", drawBook(box, ink))
 	case codeSymbol:
 		pen := max((box.Bottom-box.Top)/24, 2*Hairline)
 		r := scene.Rect{Left: box.Left + pen/2, Top: box.Top + pen/2, Right: box.Right - pen/2, Bottom: box.Bottom - pen/2}
@@ -52,6 +53,16 @@ func (b *block) drawSymbol(box scene.Rect, m part, tall scene.Um, ink scene.Ink)
 		return []scene.Item{b.drawMark(box.Left, box.Bottom, box.Bottom-box.Top, ink)}
 	}
 	return nil
+}
+
+// aloud gives the lines of a symbol the words that readers speak in its place.
+func aloud(words string, items []scene.Item) []scene.Item {
+	for _, item := range items {
+		if p, ok := item.(*scene.Path); ok {
+			p.Alt = words
+		}
+	}
+	return items
 }
 
 // addMark has the e-mark follow the words of a net quantity, at least min high; 0 for none. Where the law wants
@@ -161,38 +172,6 @@ func (j jar) draw(x, y scene.Um, ink scene.Ink) []scene.Item {
 
 func curve(c1, c2, to scene.Point) scene.Segment {
 	return scene.Segment{Op: scene.CurveTo, P: [3]scene.Point{c1, c2, to}}
-}
-
-// drawTimer returns an egg timer: two bulbs that meet in a narrow neck, caps at both ends, sand in the lower.
-func drawTimer(r scene.Rect, ink scene.Ink) []scene.Item {
-	at := grid(r)
-	pen := max((r.Bottom-r.Top)/26, Hairline*3/2)
-	line := func(from scene.Point, to ...scene.Segment) *scene.Path {
-		return &scene.Path{Segments: append([]scene.Segment{{Op: scene.MoveTo, P: [3]scene.Point{from}}}, to...), Stroke: &ink, Width: pen}
-	}
-	to := func(x, y scene.Um) scene.Segment {
-		return scene.Segment{Op: scene.LineTo, P: [3]scene.Point{at(x, y)}}
-	}
-	return []scene.Item{
-		line(at(4, 4), to(96, 4)),
-		line(at(4, 96), to(96, 96)),
-		// The glass, once round: left upper bulb, left lower bulb, right lower, right upper.
-		line(at(16, 4), curve(at(16, 32), at(44, 38), at(44, 50)), curve(at(44, 62), at(16, 68), at(16, 96))),
-		line(at(84, 4), curve(at(84, 32), at(56, 38), at(56, 50)), curve(at(56, 62), at(84, 68), at(84, 96))),
-		&scene.Path{Fill: &ink, Segments: []scene.Segment{
-			{Op: scene.MoveTo, P: [3]scene.Point{at(26, 92)}},
-			curve(at(28, 80), at(42, 76), at(50, 74)),
-			curve(at(58, 76), at(72, 80), at(74, 92)),
-			{Op: scene.Close},
-		}},
-		&scene.Path{Fill: &ink, Segments: []scene.Segment{
-			{Op: scene.MoveTo, P: [3]scene.Point{at(32, 28)}},
-			curve(at(44, 24), at(56, 24), at(68, 28)),
-			curve(at(62, 36), at(52, 38), at(50, 48)),
-			curve(at(48, 38), at(38, 36), at(32, 28)),
-			{Op: scene.Close},
-		}},
-	}
 }
 
 // drawBook returns an open book seen from the front, with a hand whose finger points at the right page.

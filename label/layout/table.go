@@ -20,6 +20,9 @@ type Column struct {
 	Head  string
 	Width scene.Um // 0: an equal share of what the others leave
 	Align Align
+	Style Style // of its cells; that of the table if zero
+	Write bool  // to be written on: a rule at the foot of each cell
+	Tick  bool  // to be ticked: a small square in each cell
 }
 
 // Row is a row of a table. Missing cells are empty.
@@ -34,14 +37,16 @@ type Table struct {
 	Columns []Column
 	Rows    []Row
 	Style   Style // of the cells; Fine if zero
+	Roomy   bool  // more height, for a pen
 	NoHead  bool
 	NoRules bool
 }
 
 // gutter is the space between columns, and cellSpace that above and below the text of a cell.
 const (
-	gutter    = 3 * scene.Mm
-	cellSpace = 550
+	gutter     = 3 * scene.Mm
+	cellSpace  = 550
+	roomySpace = 1900
 )
 
 // Table sets a table.
@@ -61,23 +66,30 @@ func (p *Pages) Table(t Table) {
 		for i, c := range t.Columns {
 			cells[i] = c.Head
 		}
-		head = p.row(cells, widths, bold)
+		head = p.row(cells, widths, bold, Table{})
 		if head == nil {
 			return
 		}
 	}
+	rows := make([]*tableRow, len(t.Rows))
 	for i, r := range t.Rows {
 		style := t.Style
 		if r.Bold {
 			style = bold
 		}
-		row := p.row(r.Cells, widths, style)
-		if row == nil {
+		if rows[i] = p.row(r.Cells, widths, style, t); rows[i] == nil {
 			return
 		}
+	}
+	for i, row := range rows {
 		height := row.height()
 		if i == 0 && head != nil {
 			height += head.height()
+		}
+		// No row stands alone under a head at the foot of a page, or on the page after, and no heading within the
+		// table without a row.
+		if last := len(rows) - 1; (i == 0 || i == last-1 || t.Rows[i].Bold) && i < last && rows[i+1].lines+row.lines <= 12 {
+			height += rows[i+1].height() + Hairline
 		}
 		fresh := i == 0
 		if p.Left() < height && !p.blank() {
@@ -101,7 +113,7 @@ func (p *Pages) Table(t Table) {
 // tall draws a row, over several pages where one is not enough.
 func (p *Pages) tall(row, head *tableRow, widths []scene.Um, t Table) {
 	for from := 0; from < row.lines; {
-		room := int((p.Left() - 2*cellSpace) / row.style.Lead)
+		room := int((p.Left() - 2*row.space) / row.style.Lead)
 		to := min(row.lines, from+max(room, 1))
 		p.draw(row, from, to, widths, t.Columns)
 		if from = to; from < row.lines {
@@ -141,14 +153,29 @@ type tableRow struct {
 	wraps [][]line
 	lines int // of the tallest cell
 	style Style
+	own   []Style  // of each cell
+	space scene.Um // above and below the text
+	fill  []Column // what is drawn into the cells; nil in a head
 }
 
-func (r *tableRow) height() scene.Um { return scene.Um(r.lines)*r.style.Lead + 2*cellSpace }
+func (r *tableRow) height() scene.Um { return scene.Um(r.lines)*r.style.Lead + 2*r.space }
 
 // row breaks cells into lines. It returns nil and keeps the error where a letter is missing.
-func (p *Pages) row(cells []string, widths []scene.Um, s Style) *tableRow {
-	r := &tableRow{style: s, lines: 1}
+func (p *Pages) row(cells []string, widths []scene.Um, s Style, t Table) *tableRow {
+	r := &tableRow{style: s, lines: 1, space: cellSpace, fill: t.Columns}
+	if t.Roomy {
+		r.space = roomySpace
+	}
+	for _, c := range t.Columns {
+		r.style.Lead = max(r.style.Lead, c.Style.Lead)
+	}
 	for i := range widths {
+		s := s
+		if len(t.Columns) > 0 && t.Columns[i].Style.Face != nil {
+			s = t.Columns[i].Style
+		}
+		s.Lead = r.style.Lead
+		r.own = append(r.own, s)
 		text := ""
 		if i < len(cells) {
 			text = strings.Join(strings.Fields(cells[i]), " ")
@@ -175,18 +202,40 @@ func (p *Pages) draw(r *tableRow, from, to int, widths []scene.Um, columns []Col
 				continue
 			}
 			at := x
-			switch slack := widths[i] - f.width(l.a, l.b, r.style.Size); columns[i].Align {
+			s := r.own[i]
+			switch slack := widths[i] - f.width(l.a, l.b, s.Size); columns[i].Align {
 			case AlignRight:
 				at += slack
 			case AlignCentre:
 				at += slack / 2
 			}
-			y := p.y + cellSpace + scene.Um(n-from)*r.style.Lead + baseline(r.style)
-			p.pages[last] = f.texts(p.pages[last], l.a, l.b, at, y, r.style.Size, r.style.Ink, nil)
+			y := p.y + r.space + scene.Um(n-from)*s.Lead + baseline(s)
+			p.pages[last] = f.texts(p.pages[last], l.a, l.b, at, y, s.Size, s.Ink, nil)
+		}
+		if from == 0 && len(r.fill) > 0 {
+			p.toFillIn(r.fill[i], x, widths[i], scene.Um(to-from)*r.style.Lead+2*r.space)
 		}
 		x += widths[i] + gutter
 	}
-	p.y += scene.Um(to-from)*r.style.Lead + 2*cellSpace
+	p.y += scene.Um(to-from)*r.style.Lead + 2*r.space
+}
+
+// tick is the side of a square to be ticked.
+const tick = 4 * scene.Mm
+
+// toFillIn draws what a pen needs in a cell that begins at x on this line and is wide by high.
+func (p *Pages) toFillIn(c Column, x, wide, high scene.Um) {
+	last := len(p.pages) - 1
+	if c.Tick {
+		top := p.y + (high-tick)/2
+		ink := scene.Black
+		p.pages[last] = append(p.pages[last], &scene.Path{Segments: scene.Rounded(scene.Rect{Left: x, Top: top, Right: x + tick, Bottom: top + tick}, 500), Stroke: &ink, Width: 250})
+		x, wide = x+tick+scene.Mm, wide-tick-scene.Mm
+	}
+	if c.Write {
+		y := p.y + high - 1500
+		p.pages[last] = append(p.pages[last], scene.Line(x, y, x+wide, y, 150, Grey))
+	}
 }
 
 // paragraphs splits text at its line breaks and evens out its spaces.

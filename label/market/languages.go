@@ -1,6 +1,7 @@
 package market
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -55,7 +56,7 @@ var states = sync.OnceValue(func() stateTable {
 func MemberStates() []string { return slices.Clone(states().codes) }
 
 // Languages returns the two-letter codes of the languages a pack for the market
-// speaks, in the order first met. In the EU the countries of destination decide,
+// speaks, in the order of the countries. In the EU the countries of destination decide,
 // given as ISO codes (EL serves for GR); where one of several languages is enough
 // in a country, one already asked for by another country is taken, else the
 // first. Elsewhere countries is not read. An unknown country, or none in the EU,
@@ -92,6 +93,10 @@ func (r *Rules) Languages(countries []string) ([]string, finding.Citation, error
 			langs = append(langs, s.languages[0])
 		}
 	}
+	from := func(lang string) int {
+		return slices.IndexFunc(chosen, func(s state) bool { return slices.Contains(s.languages, lang) })
+	}
+	slices.SortStableFunc(langs, func(a, b string) int { return cmp.Compare(from(a), from(b)) })
 	return langs, joinSources(sources), nil
 }
 
@@ -123,3 +128,20 @@ func Country(s string) (string, bool) {
 
 // isEU reports whether the code is one of a member state.
 func isEU(code string) bool { _, ok := states().byCode[code]; return ok }
+
+var languageNames = sync.OnceValue(func() map[string]string {
+	all := map[string]string{}
+	for _, r := range load("languages.csv") {
+		all[r.text("lang")] = r.text("name")
+	}
+	return all
+})
+
+// LanguageName returns the English name of a language by its two-letter code, or
+// the code in quotes where it is not in the table.
+func LanguageName(code string) string {
+	if n := languageNames()[code]; n != "" {
+		return n
+	}
+	return "“" + code + "”"
+}

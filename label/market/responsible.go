@@ -138,6 +138,10 @@ func (c *personCheck) adverseEvents() {
 	}
 }
 
+// Electronic reports whether a contact is an email or web address, and no
+// telephone number or postal address.
+func Electronic(contact string) bool { return electronic(strings.TrimSpace(contact)) }
+
 // electronic reports whether s is an email or a web address.
 func electronic(s string) bool {
 	return !strings.ContainsAny(s, " \t") && strings.Contains(strings.Trim(s, "."), ".") && strings.ContainsAny(strings.ToLower(s), "abcdefghijklmnopqrstuvwxyz")

@@ -82,7 +82,7 @@ func TestLanguages(t *testing.T) {
 	}{
 		{inci.EU, []string{"DE", "IE"}, "de en"},
 		{inci.EU, []string{"LU", "DE", "IE"}, "de en"}, // German serves in Luxembourg
-		{inci.EU, []string{"ie", "el", " at "}, "el de en"},
+		{inci.EU, []string{"ie", "el", " at "}, "en el de"}, {inci.EU, []string{"IE", "DE"}, "en de"},
 		{inci.US, nil, "en"}, {inci.GB, []string{"FR"}, "en"}, {inci.NI, nil, "en"}, {inci.CA, nil, "en fr"},
 	} {
 		got, _, err := For(c.m).Languages(c.to)

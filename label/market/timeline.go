@@ -18,14 +18,19 @@ type Event struct {
 	Applies    string
 	What       string
 	Instrument string
+	Judged     []finding.Code // rules of the market that judge it in full; nil for what is judged in part or not at all
 	Source     finding.Citation
 }
 
 var timelines = sync.OnceValue(func() map[inci.Market][]Event {
 	all := map[inci.Market][]Event{}
 	for _, r := range load("timeline.csv") {
-		e := Event{r.date("date"), r.text("applies"), r.text("what"), r.text("instrument"), r.cite()}
+		e := Event{r.date("date"), r.text("applies"), r.text("what"), r.text("instrument"), nil, r.cite()}
 		for _, m := range r.words("markets") {
+			e.Judged = nil
+			for _, code := range r.words("judged") {
+				e.Judged = append(e.Judged, ruleOf(code, inci.Market(m)))
+			}
 			all[inci.Market(m)] = append(all[inci.Market(m)], e)
 		}
 	}

@@ -22,7 +22,7 @@ func Declaration(ds []*label.Declaration, fingerprint string) *Paper {
 	p := ds[0].Product
 	doc := &Paper{Title: "Declaration sheet: " + p.Name, Lang: "en"}
 	doc.Footer = fmt.Sprintf("%s, book %s", p.Name, short(fingerprint))
-	doc.add(Pair{"Type", p.Type + ", " + p.Exposure.String()})
+	doc.add(Pair{"Type", kindOf(p)})
 	doc.add(Pair{"Judged on", judged(ds[0])})
 	doc.add(Pair{"Book", fingerprint})
 	if c := ds[0].Composition; c != nil {
@@ -190,4 +190,11 @@ func findings(doc *Paper, list finding.List) {
 			doc.add(Para{Words: string(f.Rule) + ": " + s, Quiet: true})
 		}
 	}
+}
+
+// kindOf says what kind of product it is judged as: its types, its exposure and
+// what is stated of its use.
+func kindOf(p *label.Product) string {
+	words := append([]string{p.Type, p.Exposure.String()}, p.Used...)
+	return strings.Join(words, ", ")
 }

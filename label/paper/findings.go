@@ -35,7 +35,7 @@ func Findings(title string, read finding.List, all [][]*label.Declaration, finge
 	for _, ds := range all {
 		p := ds[0].Product
 		doc.add(Keep(productHeight), Heading{1, p.Name})
-		what := fmt.Sprintf("%s, %s", p.Type, p.Exposure)
+		what := kindOf(p)
 		if n := len(ds[0].Members); n > 0 {
 			what = fmt.Sprintf("a set of %d products, judged one by one", n)
 		}
@@ -229,7 +229,7 @@ func areas(doc *Paper, ds []*label.Declaration, found finding.List) {
 
 // ofProducts reports whether a group of rules is about products as they are now.
 func ofProducts(group string) bool {
-	return !slices.Contains([]string{"reading", "recipe", "making", "dates", "safety", "paperwork"}, group)
+	return !slices.Contains([]string{"reading", "recipe", "making", "dates", "records", "safety", "paperwork"}, group)
 }
 
 // outcome counts findings by severity, in words.

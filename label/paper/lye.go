@@ -13,7 +13,7 @@ import (
 // Margin is the first line of a lye calculation whose worst case leaves no
 // alkali, DoNotMake that of one whose worst case does.
 const (
-	Margin    = "SAFE MARGIN"
+	Margin    = "NO LYE LEFT OVER"
 	DoNotMake = "DO NOT MAKE"
 )
 
@@ -32,9 +32,9 @@ func Lye(r *formula.Reaction, w formula.WorstCase, step exact.Rat) *Paper {
 	doc := &Paper{Title: "Lye calculation: " + r.Formula.Name, Lang: "en", Footer: r.Formula.Name}
 	doc.add(Para{Words: Verdict(w) + ": " + marginWords(r, w, step), Loud: true})
 	weigh(doc, r, step)
+	caution(doc, r)
 	cameOut(doc, r)
 	working(doc, r, w)
-	caution(doc, r)
 	doc.add(Para{Words: Humility, Quiet: true})
 	return doc
 }
@@ -140,7 +140,23 @@ func cameOut(doc *Paper, r *formula.Reaction) {
 		water += fmt.Sprintf(" Cure as written: %d days.", r.Cure())
 	}
 	doc.add(Para{Words: water})
+	mould(doc, r.Formula.Mould)
 	doc.add(Para{Words: "The fat that is left is spread over the fats by weight, a convention: nobody can say which fat is left. What a fat holds that does not react is counted in its soap.", Quiet: true})
+}
+
+// mould says what one filling gives, where the maker weighed it.
+func mould(doc *Paper, m *formula.Mould) {
+	if m == nil {
+		return
+	}
+	cut, ok := m.Cut()
+	switch {
+	case !ok:
+	case m.Holds.IsZero():
+		doc.add(Para{Words: fmt.Sprintf("A mould gives %d pieces; what it holds was never weighed, so their weight is not known.", cut.Pieces)})
+	default:
+		doc.add(Para{Words: fmt.Sprintf("A mould of %s gives %d pieces of %s fresh; %s are cut and planed off.", g(m.Holds, 0), cut.Pieces, g(cut.Fresh, 1), g(cut.Lost, 1))})
+	}
 }
 
 // working shows where the lye comes from, in grams of potassium hydroxide, so

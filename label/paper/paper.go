@@ -41,6 +41,22 @@ type Para struct {
 // Pair is a label and what it labels, on one line where it fits.
 type Pair struct{ Label, Words string }
 
+// Contents lists the sections of level 1 that follow, in print with their
+// pages.
+type Contents struct{}
+
+// NewPage begins a new page.
+type NewPage struct{}
+
+// Blank is room for somebody else to write: who it is for, and what.
+type Blank struct {
+	Who, What string
+	Lines     int
+}
+
+// Large is a line in large letters, to be read from a step away.
+type Large struct{ Words string }
+
 // Table is rows under column heads. Right marks columns set to the right.
 type Table struct {
 	Heads []string
@@ -59,7 +75,7 @@ func (p *Paper) Text(w io.Writer) error {
 	for _, block := range p.Blocks {
 		block.text(&b)
 	}
-	if p.Footer != "" {
+	if p.Footer != "" && !strings.HasSuffix(p.Title, p.Footer) {
 		b.WriteString("\n" + p.Footer + "\n")
 	}
 	_, err := io.WriteString(w, b.String())
@@ -77,6 +93,16 @@ func (h Heading) text(b *strings.Builder) {
 func (Keep) text(*strings.Builder) {}
 
 func (p Para) text(b *strings.Builder) { wrap(b, p.Words, "") }
+
+func (NewPage) text(*strings.Builder) {}
+
+func (Contents) text(*strings.Builder) {}
+
+func (k Blank) text(b *strings.Builder) {
+	wrap(b, fmt.Sprintf("[ %s: to be written by %s ]", k.What, k.Who), "  ")
+}
+
+func (l Large) text(b *strings.Builder) { wrap(b, l.Words, "") }
 
 func (p Pair) text(b *strings.Builder) { wrap(b, p.Label+": "+p.Words, "    ") }
 

@@ -2,100 +2,132 @@ package picture
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
 	"panelwright/label/scene"
 )
 
-// pathData reads the steps of a path: M, L, H, V, C, S, Q, T and Z, large and small. Arcs (A) are refused: a
-// drawing program turns them into curves when it saves plain paths.
-func pathData(d string) ([]scene.Segment, error) {
+// spot is a place on a drawing, in its own units.
+type spot struct{ x, y float64 }
+
+// outline is what a shape or a path draws, in the units of the drawing.
+type outline struct {
+	steps []step
+	pen   spot
+	start spot // of the contour that is being drawn
+}
+
+type step struct {
+	op scene.Op
+	p  [3]spot
+}
+
+func (o *outline) move(to spot) {
+	o.steps = append(o.steps, step{scene.MoveTo, [3]spot{to}})
+	o.pen, o.start = to, to
+}
+
+func (o *outline) line(to spot) {
+	o.reopen()
+	o.steps = append(o.steps, step{scene.LineTo, [3]spot{to}})
+	o.pen = to
+}
+
+func (o *outline) cubic(c1, c2, to spot) {
+	o.reopen()
+	o.steps = append(o.steps, step{scene.CurveTo, [3]spot{c1, c2, to}})
+	o.pen = to
+}
+
+// quadratic draws a curve with one control point, which is a cubic one with both at two thirds of the way to it.
+func (o *outline) quadratic(c, to spot) {
+	third := func(a spot) spot { return spot{a.x + (c.x-a.x)*2/3, a.y + (c.y-a.y)*2/3} }
+	o.cubic(third(o.pen), third(to), to)
+}
+
+func (o *outline) close() {
+	o.steps = append(o.steps, step{op: scene.Close})
+	o.pen = o.start
+}
+
+// reopen begins a contour where the one before was closed, as a path may do without saying so.
+func (o *outline) reopen() {
+	if n := len(o.steps); n > 0 && o.steps[n-1].op == scene.Close {
+		o.move(o.pen)
+	}
+}
+
+// operands is how many numbers each step of a path takes.
+var operands = map[byte]int{'M': 2, 'L': 2, 'H': 1, 'V': 1, 'C': 6, 'S': 4, 'Q': 4, 'T': 2, 'A': 7, 'Z': 0}
+
+// pathData reads the steps of a path, large and small letters (SVG 1.1, 8.3).
+func pathData(d string) (*outline, error) {
 	s := scanner{text: d}
-	var out []scene.Segment
-	var pen, start, control scene.Point
-	var last byte
-	op := byte(0)
+	o := &outline{}
+	var control spot
+	var op, last byte
 	for {
 		s.space()
 		if s.at == len(s.text) {
-			break
+			return o, nil
 		}
-		if c := s.text[s.at]; strings.IndexByte("MmLlHhVvCcSsQqTtZz", c) >= 0 {
-			op = c
+		if _, ok := operands[s.text[s.at]&^0x20]; ok && s.text[s.at] >= 'A' {
+			op = s.text[s.at]
 			s.at++
-		} else if c == 'A' || c == 'a' {
-			return nil, fmt.Errorf("the path has an arc (A), which is not understood; save it as curves")
-		} else if op == 0 || op == 'Z' || op == 'z' {
-			return nil, fmt.Errorf("the path has %q where a step is due", c)
-		}
-		var base scene.Point
-		if op >= 'a' {
-			base = pen
+		} else if op == 0 || op|0x20 == 'z' {
+			return nil, fmt.Errorf("the path has %q where a step is due", s.text[s.at])
 		}
 		up := op &^ 0x20
-		var n [6]int64
-		for i := range map[byte]int{'M': 2, 'L': 2, 'H': 1, 'V': 1, 'C': 6, 'S': 4, 'Q': 4, 'T': 2}[up] {
-			v, err := s.number()
-			if err != nil {
-				return nil, err
-			}
-			n[i] = v
-		}
-		at := func(i int) scene.Point { return scene.Point{X: base.X + scene.Um(n[i]), Y: base.Y + scene.Um(n[i+1])} }
-		mirrored := func(of string) scene.Point {
-			if strings.IndexByte(of, last) < 0 {
-				return pen
-			}
-			return scene.Point{X: 2*pen.X - control.X, Y: 2*pen.Y - control.Y}
-		}
-		curve := func(c1, c2, to scene.Point) {
-			out = append(out, scene.Segment{Op: scene.CurveTo, P: [3]scene.Point{c1, c2, to}})
-			pen = to
-		}
-		quad := func(c, to scene.Point) {
-			third := func(a, b scene.Point) scene.Point { return scene.Point{X: a.X + (b.X-a.X)*2/3, Y: a.Y + (b.Y-a.Y)*2/3} }
-			c1, c2 := third(pen, c), third(to, c)
-			curve(c1, c2, to)
-			control = c
-		}
-		line := func(to scene.Point) {
-			out = append(out, scene.Segment{Op: scene.LineTo, P: [3]scene.Point{to}})
-			pen = to
-		}
-		if len(out) == 0 && up != 'M' {
+		if len(o.steps) == 0 && up != 'M' {
 			return nil, fmt.Errorf("a path begins with M")
+		}
+		n, err := s.operands(up)
+		if err != nil {
+			return nil, err
+		}
+		var base spot
+		if op >= 'a' {
+			base = o.pen
+		}
+		at := func(i int) spot { return spot{base.x + n[i], base.y + n[i+1]} }
+		mirrored := func(of string) spot {
+			if strings.IndexByte(of, last) < 0 {
+				return o.pen
+			}
+			return spot{2*o.pen.x - control.x, 2*o.pen.y - control.y}
 		}
 		switch up {
 		case 'M':
-			pen = at(0)
-			start = pen
-			out = append(out, scene.Segment{Op: scene.MoveTo, P: [3]scene.Point{pen}})
+			o.move(at(0))
 			op-- // from M to L: further pairs are lines
 		case 'L':
-			line(at(0))
+			o.line(at(0))
 		case 'H':
-			line(scene.Point{X: base.X + scene.Um(n[0]), Y: pen.Y})
+			o.line(spot{base.x + n[0], o.pen.y})
 		case 'V':
-			line(scene.Point{X: pen.X, Y: base.Y + scene.Um(n[0])})
+			o.line(spot{o.pen.x, base.y + n[0]})
 		case 'C':
 			control = at(2)
-			curve(at(0), at(2), at(4))
+			o.cubic(at(0), control, at(4))
 		case 'S':
 			first := mirrored("CS")
 			control = at(0)
-			curve(first, at(0), at(2))
+			o.cubic(first, control, at(2))
 		case 'Q':
-			quad(at(0), at(2))
+			control = at(0)
+			o.quadratic(control, at(2))
 		case 'T':
-			quad(mirrored("QT"), at(0))
+			control = mirrored("QT")
+			o.quadratic(control, at(0))
+		case 'A':
+			o.arc(n[0], n[1], n[2], n[3] != 0, n[4] != 0, at(5))
 		case 'Z':
-			out = append(out, scene.Segment{Op: scene.Close})
-			pen = start
+			o.close()
 		}
 		last = up
 	}
-	return out, nil
 }
 
 // scanner reads the numbers of a path, which may stand without spaces between them.
@@ -104,32 +136,65 @@ type scanner struct {
 	at   int
 }
 
+// operands reads the numbers of a step.
+func (s *scanner) operands(op byte) (n [7]float64, err error) {
+	const large, sweep = 3, 4 // of an arc: each is one figure, 0 or 1
+	for i := range operands[op] {
+		if op == 'A' && (i == large || i == sweep) {
+			n[i], err = s.flag()
+		} else {
+			n[i], err = s.number()
+		}
+		if err != nil {
+			return n, err
+		}
+	}
+	return n, nil
+}
+
 func (s *scanner) space() {
 	for s.at < len(s.text) && strings.IndexByte(" ,\t\r\n", s.text[s.at]) >= 0 {
 		s.at++
 	}
 }
 
-func (s *scanner) number() (int64, error) {
+func (s *scanner) flag() (float64, error) {
 	s.space()
-	from, point := s.at, false
-	for s.at < len(s.text) {
-		switch c := s.text[s.at]; {
+	if s.at == len(s.text) || s.text[s.at] != '0' && s.text[s.at] != '1' {
+		return 0, s.fault("0 or 1", s.at)
+	}
+	s.at++
+	return float64(s.text[s.at-1] - '0'), nil
+}
+
+func (s *scanner) number() (float64, error) {
+	s.space()
+	from, point, power := s.at, false, false
+	for ; s.at < len(s.text); s.at++ {
+		c := s.text[s.at]
+		switch {
 		case c >= '0' && c <= '9':
 		case (c == '-' || c == '+') && (s.at == from || s.text[s.at-1]|0x20 == 'e'):
-		case c == '.' && !point:
+		case c == '.' && !point && !power:
 			point = true
-		case c|0x20 == 'e' && s.at > from:
+		case c|0x20 == 'e' && s.at > from && !power:
+			power = true
 		default:
-			goto done
+			return s.parse(from)
 		}
-		s.at++
 	}
-done:
+	return s.parse(from)
+}
+
+func (s *scanner) parse(from int) (float64, error) {
 	v, err := strconv.ParseFloat(s.text[from:s.at], 64)
-	if err != nil || v > 1e6 || v < -1e6 {
-		rest := s.text[from:]
-		return 0, fmt.Errorf("the path has %q where a number is due", rest[:min(len(rest), 12)])
+	if err != nil || math.Abs(v) > most {
+		return 0, s.fault("a number", from)
 	}
-	return int64(v * unit), nil
+	return v, nil
+}
+
+func (s *scanner) fault(due string, from int) error {
+	rest := s.text[from:]
+	return fmt.Errorf("there is %q where %s is due", rest[:min(len(rest), 12)], due)
 }

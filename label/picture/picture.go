@@ -1,4 +1,5 @@
-// Package picture reads the pictures a maker puts on a label: PNG and JPEG files, and drawings as SVG paths.
+// Package picture reads the pictures a maker puts on a label: PNG and JPEG files, and drawings in the part of SVG
+// that logos are made of.
 //
 //	p, err := picture.Read("logo.svg", data)
 //	items := p.In(box) // as large as fits in the box, in its middle
@@ -51,7 +52,9 @@ func Read(name string, data []byte) (*Picture, error) {
 	var err error
 	switch strings.ToLower(path.Ext(name)) {
 	case ".svg":
-		err = p.drawing()
+		if err := p.drawing(); err != nil {
+			return nil, err
+		}
 	case ".png", ".jpg", ".jpeg":
 		err = p.dots()
 	default:
@@ -108,12 +111,13 @@ func (p *Picture) Fit(r scene.Rect) scene.Rect {
 func (p *Picture) In(r scene.Rect) []scene.Item {
 	box := p.Fit(r)
 	if p.format != "" {
-		return []scene.Item{&scene.Image{Box: box, Format: p.format, Data: p.data, Name: p.key}}
+		return []scene.Item{&scene.Image{Box: box, Format: p.format, Data: p.data, Name: p.key, Alt: p.words()}}
 	}
 	w, h := box.Right-box.Left, box.Bottom-box.Top
 	var out []scene.Item
 	for i := range p.paths {
 		q := p.paths[i]
+		q.Alt = p.words()
 		q.Width = q.Width * w / scene.Um(p.W)
 		q.Segments = append([]scene.Segment(nil), q.Segments...)
 		for k := range q.Segments {
@@ -124,6 +128,11 @@ func (p *Picture) In(r scene.Rect) []scene.Item {
 		out = append(out, &q)
 	}
 	return out
+}
+
+// words returns the name of the file without its ending, which is all that is known of what the picture shows.
+func (p *Picture) words() string {
+	return strings.TrimSuffix(path.Base(p.Name), path.Ext(p.Name))
 }
 
 // Density returns how many dots an inch a picture has at a printed width; 0 for a drawing.

@@ -157,7 +157,12 @@ func (t *Text) Outlines() []Segment {
 	for _, g := range t.Glyphs {
 		at := func(p [2]int32) Point {
 			right, up := nearest((x*font64+Um(p[0]))*t.Size, den), nearest(Um(p[1])*t.Size, den)
-			if t.Turned {
+			switch {
+			case t.Quarter && t.Turned:
+				return Point{t.X + up, t.Y + right}
+			case t.Quarter:
+				return Point{t.X - up, t.Y - right}
+			case t.Turned:
 				return Point{t.X - right, t.Y + up}
 			}
 			return Point{t.X + right, t.Y - up}

@@ -61,7 +61,10 @@ type Image struct {
 	Format string // "png" or "jpeg"
 	Data   []byte // the file
 	Name   string // unique to the data
+	Alt    string // what it shows, for readers that speak
 	Turned bool   // drawn upside down
+
+	Quarter bool // drawn a further quarter turn to the left, to fill the box
 }
 
 // Text is one line of text in one face, size and ink.
@@ -72,7 +75,10 @@ type Text struct {
 	Glyphs []font.Glyph
 	Ink    Ink
 	Mark   *Mark // what it is there for; nil for plain text
+	Space  bool  // a space parts it from the next line of its statement, for whoever copies the words out
 	Turned bool  // upside down: runs to the left of (X, Y), its head towards the foot of the drawing
+
+	Quarter bool // a further quarter turn to the left: runs upwards from (X, Y), or downwards if Turned too
 }
 
 // String returns the text.
@@ -86,6 +92,22 @@ func (t *Text) Width() Um {
 // Bounds returns the smallest box around the ink of the text.
 func (t *Text) Bounds() Rect {
 	e, upem := t.Face.Extent(t.Glyphs), Um(t.Face.UnitsPerEm())
+	if t.Quarter && t.Turned {
+		return Rect{
+			Left:   t.X + floor(Um(e.Bottom)*t.Size, upem),
+			Right:  t.X + ceil(Um(e.Top)*t.Size, upem),
+			Top:    t.Y + floor(Um(e.Left)*t.Size, upem),
+			Bottom: t.Y + ceil(Um(e.Right)*t.Size, upem),
+		}
+	}
+	if t.Quarter {
+		return Rect{
+			Left:   t.X - ceil(Um(e.Top)*t.Size, upem),
+			Right:  t.X - floor(Um(e.Bottom)*t.Size, upem),
+			Top:    t.Y - ceil(Um(e.Right)*t.Size, upem),
+			Bottom: t.Y - floor(Um(e.Left)*t.Size, upem),
+		}
+	}
 	if t.Turned {
 		return Rect{
 			Left:   t.X - ceil(Um(e.Right)*t.Size, upem),
@@ -120,8 +142,14 @@ type Path struct {
 	Fill     *Ink
 	Stroke   *Ink
 	Width    Um    // of the stroke, centred on the outline
+	Pen      Pen   // how the stroke ends and turns
+	Holes    bool  // the fill leaves out what lies inside an even number of contours, however they run
 	Mark     *Mark // of a symbol whose height the law sets; nil for all others
 	Behind   bool  // part of the background: texts may stand on it
+
+	// Alt says in words what a symbol shows, for readers that speak; "" for decoration. Paths that follow each
+	// other with the same words are one symbol.
+	Alt string
 }
 
 // Op is a step of a path.

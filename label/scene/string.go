@@ -15,6 +15,9 @@ func (s *Scene) String() string {
 			if item.Turned {
 				b.WriteString("turned ")
 			}
+			if item.Quarter {
+				b.WriteString("quarter ")
+			}
 			fmt.Fprintf(&b, "text %6d %6d  %5d %s %v %q", item.X, item.Y, item.Size, item.Face.Name(), item.Ink, item)
 			if m := item.Mark; m != nil {
 				fmt.Fprintf(&b, "  %s: %v %d", m.Statement, m.On, m.Height)

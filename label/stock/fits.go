@@ -39,6 +39,23 @@ func (s *Stock) Fits(label *scene.Scene) error {
 	return nil
 }
 
+// placed returns a label as it lies in a cell: turned by a quarter if the stock asks for that, or if it fits only so.
+// The error is that of the label as it is.
+func (s *Stock) placed(label *scene.Scene) (*scene.Scene, error) {
+	if s.Turn {
+		label = label.QuarterTurned()
+		return label, s.Fits(label)
+	}
+	err := s.Fits(label)
+	if err == nil {
+		return label, nil
+	}
+	if turned := label.QuarterTurned(); s.Fits(turned) == nil {
+		return turned, nil
+	}
+	return label, err
+}
+
 // sticksOut reports whether the outline of a label leaves an oval as large as the cell.
 func (s *Stock) sticksOut(label *scene.Scene) bool {
 	outline := label.Die.Segments

@@ -27,7 +27,8 @@ type Imposer struct {
 	used  Cells // of the sheet in hand: before this print, and by it
 	free  Cells // of the sheet in hand, in the order they are filled
 	page  *scene.Scene
-	done  Cells // filled on the sheet in hand by this print
+	folds []scene.Item // marks beside their creases
+	done  []scene.Rect // labels laid on the sheet in hand by this print
 }
 
 // Impose begins with a sheet on which the used cells are taken, and fills it from cell from on; 0 is the first
@@ -64,7 +65,7 @@ func (im *Imposer) Free() Cells { return im.free }
 // Add lays a label on as many cells as count says. It fails where the label does not fit into a cell, before
 // anything is laid, and where emit fails.
 func (im *Imposer) Add(label *scene.Scene, count int) (runs []Run, err error) {
-	if err := im.stock.Fits(label); err != nil {
+	if label, err = im.stock.placed(label); err != nil {
 		return nil, err
 	}
 	for ; count > 0; count-- {
@@ -119,7 +120,11 @@ func (im *Imposer) lay(label *scene.Scene, n int) {
 		im.page.Items = appendMoved(im.page.Items, []scene.Item{&die}, x, y)
 	}
 	im.page.Items = appendMoved(im.page.Items, label.Items, x, y)
-	im.done = append(im.done, n)
+	im.done = append(im.done, scene.Rect{Left: x, Top: y, Right: x + label.W, Bottom: y + label.H})
+	if s.CropMarks {
+		im.page.Items = append(im.page.Items, punches(label, x, y)...)
+		im.folds = append(im.folds, s.creases(label, x, y)...)
+	}
 	im.used = im.used.With(Cells{n})
 }
 
@@ -134,10 +139,27 @@ func (im *Imposer) turn() error {
 	}
 	if im.stock.CropMarks {
 		im.page.Items = append(im.page.Items, im.stock.marks(im.done)...)
+		im.page.Items = append(im.page.Items, im.stock.clear(im.folds, im.done)...)
 	}
 	page := im.page
-	im.page, im.done = nil, nil
+	im.page, im.done, im.folds = nil, nil, nil
 	return im.emit(page)
+}
+
+// clear returns the marks that run into no label and lie where the printer reaches.
+func (s *Stock) clear(marks []scene.Item, laid []scene.Rect) (out []scene.Item) {
+	reach := scene.Rect{Left: s.Edge, Top: s.Edge, Right: s.Paper.W - s.Edge, Bottom: s.Paper.H - s.Edge}
+	for _, m := range marks {
+		b := m.(*scene.Path).Bounds()
+		in := b.Left >= reach.Left && b.Top >= reach.Top && b.Right <= reach.Right && b.Bottom <= reach.Bottom
+		for _, r := range laid {
+			in = in && !b.Overlaps(scene.Rect{Left: r.Left - s.Bleed, Top: r.Top - s.Bleed, Right: r.Right + s.Bleed, Bottom: r.Bottom + s.Bleed})
+		}
+		if in {
+			out = append(out, m)
+		}
+	}
+	return out
 }
 
 // appendMoved appends items moved right by dx and down by dy.
@@ -174,6 +196,9 @@ func (s *Stock) Sheet(title, lang string, labels map[int]*scene.Scene) *scene.Sc
 	im := &Imposer{Title: title, Lang: lang, stock: s, page: &scene.Scene{W: s.Paper.W, H: s.Paper.H, Title: title, Lang: lang}}
 	for n := 1; n <= s.Cells(); n++ {
 		if l := labels[n]; l != nil {
+			if turned, err := s.placed(l); err == nil {
+				l = turned
+			}
 			im.lay(l, n)
 		}
 	}

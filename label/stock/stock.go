@@ -52,6 +52,8 @@ type Stock struct {
 	Edge scene.Um
 	// Bleed is how far a printed ground runs over the edge of a label, so that the cutter may be off by as much.
 	Bleed scene.Um
+	// Turn asks for labels turned by a quarter; else one is turned where it fits only so.
+	Turn bool
 	// CropMarks asks for marks to cut along.
 	CropMarks bool
 

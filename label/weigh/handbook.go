@@ -4,13 +4,24 @@ import (
 	"fmt"
 
 	"panelwright/formula/exact"
+	"panelwright/label/market"
 )
 
 // handbook judges by NIST Handbook 133, Category A (section 2.3.7): a package
 // error is what a pack weighs more than it states.
 func (j *judge) handbook() {
-	limit := j.q.Sub(j.t.Amount)
-	j.out.Limits = []Limit{{"MAV", limit}}
+	plan := j.averageTest()
+	j.singlePacks(plan)
+	if j.s.Mean.Less(j.q) && j.enough {
+		a := j.rule("average")
+		j.add(Check{Rule: "average of the shipment", Aside: true, Outcome: Fails, Source: a.Source, Lines: []string{
+			"the average itself is short: the test may let it pass, the packer's rule does not; fill more"}})
+	}
+}
+
+// averageTest compares the average error with the sample error limit (2.3.7.2).
+// It needs no tolerance, so it is judged for volumes too.
+func (j *judge) averageTest() market.LotPlan {
 	plan, _ := j.r.LotPlan(j.s.Lot)
 	j.enough = j.s.N >= plan.N
 	more := fmt.Sprintf("a lot of %d takes a sample of %d: weigh %d more", j.s.Lot, plan.N, plan.N-j.s.N)
@@ -31,7 +42,17 @@ func (j *judge) handbook() {
 		c.Outcome = j.sampleError(err.Neg(), &c)
 	}
 	j.add(c)
+	return plan
+}
 
+// singlePacks counts minus errors over the maximum allowable variation (2.3.7.1).
+func (j *judge) singlePacks(plan market.LotPlan) {
+	if j.t.Amount.IsZero() {
+		j.unrated()
+		return
+	}
+	limit := j.q.Sub(j.t.Amount)
+	j.out.Limits = []Limit{{"MAV", limit}}
 	over := j.s.below(limit)
 	v := Check{Rule: "single packs", Source: j.t.Source, Lines: []string{
 		fmt.Sprintf("%s = %s; %s - %s = %s", j.t.Short, j.t.How, j.of(j.q), j.of(j.t.Amount), j.of(limit)),
@@ -44,11 +65,12 @@ func (j *judge) handbook() {
 		v.Outcome = Undecided
 	}
 	j.add(v)
-	if err.Sign() < 0 && j.enough {
-		a := j.rule("average")
-		j.add(Check{Rule: "average of the shipment", Aside: true, Outcome: Fails, Source: a.Source, Lines: []string{
-			"the average itself is short: the test may let it pass, the packer's rule does not; fill more"}})
-	}
+}
+
+// unrated says that single packs are not judged: no tolerance is known.
+func (j *judge) unrated() {
+	j.add(Check{Rule: "single packs", Outcome: Unruled, Lines: []string{
+		fmt.Sprintf("no tolerance for %s was found in the tables of this market; lightest piece %s", j.of(j.q), j.of(j.s.Lightest))}})
 }
 
 // sampleError compares a minus average with the sample error limit.

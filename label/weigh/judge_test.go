@@ -302,6 +302,11 @@ func TestRemarks(t *testing.T) {
 	if r := Judge(market.For(inci.US), claim(t, inci.US, "100 ml"), volume); r.Verdict != NotJudged {
 		t.Errorf("US volume: %v", r.Verdict)
 	}
+	// No variation for volumes is known, but the average is judged: mean 99, s 0.1; 1 is more than 2.484 x 0.1.
+	short, _ := Typed("98.9 99.0 99.1", "ml")
+	if r := Judge(market.For(inci.US), claim(t, inci.US, "100 ml"), short); r.Verdict != DoesNotHold || r.Checks[0].Outcome != Fails || r.Checks[1].Outcome != Unruled {
+		t.Errorf("US volume, short: %v %v", r.Verdict, r.Checks)
+	}
 	if r := Judge(market.For(inci.EU), claim(t, inci.EU, "100 ml"), volume); r.Verdict != TooCoarse { // 4.5 ml / 5
 		t.Errorf("EU volume: %v", r.Verdict)
 	}

@@ -39,7 +39,7 @@ func TestImage(t *testing.T) {
 	}
 	ops := operators(t, write(t, Options{Plain: true}, s))
 	// 20 x 10 mm, 13 mm from the left and 53 - 20 mm from the bottom of a page of 66 mm.
-	if want := "q 56.69291 0 0 28.34646 36.85039 121.88976 cm"; !strings.Contains(ops, want) {
+	if want := "q 56.6929 0 0 28.3465 36.8504 121.8898 cm"; !strings.Contains(ops, want) {
 		t.Errorf("no %q in\n%s", want, ops)
 	}
 	if strings.Index(ops, " Do Q") > strings.Index(ops, "BT") {
@@ -49,10 +49,7 @@ func TestImage(t *testing.T) {
 		t.Error("the file does not say where the label is cut")
 	}
 	name := saved(t, first)
-	out := outside.Run(t, "qpdf", "--check", name)
-	if !strings.Contains(out, "No syntax or stream encoding errors found") {
-		t.Error(out)
-	}
+	outside.SoundPDF(t, name)
 	if out := outside.Run(t, "pdfinfo", "-box", name); !strings.Contains(out, "300.47 x 187.09 pts") {
 		t.Errorf("the page is not the label with 3 mm round it:\n%s", out)
 	}

@@ -19,12 +19,15 @@ type page struct {
 	fill   scene.Ink
 	stroke scene.Ink
 	width  scene.Um
+	pen    scene.Pen
+	limit  bool // of sharp corners is set
+	part   int  // the element whose part is being drawn
 }
 
 // begin empties the page for the next one, of height h.
 func (p *page) begin(h, bleed scene.Um) {
 	none := scene.Ink{C: 255}
-	*p = page{fonts: p.fonts, buf: p.buf[:0], h: h + bleed, bleed: bleed, fill: none, stroke: none, width: -1}
+	*p = page{fonts: p.fonts, buf: p.buf[:0], h: h + bleed, bleed: bleed, fill: none, stroke: none, width: -1, part: between}
 }
 
 // text writes one line of text as one text object.
@@ -41,11 +44,16 @@ func (p *page) text(t *scene.Text) {
 		p.points(t.Size)
 		p.buf = append(p.buf, " Tf"...)
 	}
-	if t.Turned {
+	switch {
+	case t.Quarter && t.Turned:
+		p.buf = append(p.buf, " 0 -1 1 0"...)
+	case t.Quarter:
+		p.buf = append(p.buf, " 0 1 -1 0"...)
+	case t.Turned:
 		p.buf = append(p.buf, " -1 0 0 -1"...)
 	}
 	p.point(scene.Point{X: t.X, Y: t.Y})
-	if t.Turned {
+	if t.Turned || t.Quarter {
 		p.buf = append(p.buf, " Tm [<"...)
 	} else {
 		p.buf = append(p.buf, " Td [<"...)
@@ -66,7 +74,34 @@ func (p *page) text(t *scene.Text) {
 			p.buf = append(p.buf, '<')
 		}
 	}
+	if t.Space {
+		p.buf = append(p.buf, "0020"...)
+	}
 	p.buf = append(p.buf, ">] TJ ET\n"...)
+}
+
+// image writes a picture, which the file calls by a name.
+func (p *page) image(m *scene.Image, name string) {
+	w, h, corner := m.Box.Right-m.Box.Left, m.Box.Bottom-m.Box.Top, scene.Point{X: m.Box.Left, Y: m.Box.Bottom}
+	if m.Turned {
+		w, h, corner = -w, -h, scene.Point{X: m.Box.Right, Y: m.Box.Top}
+	}
+	p.buf = append(p.buf, 'q')
+	if m.Quarter {
+		corner.X = m.Box.Left + m.Box.Right - corner.X
+		p.buf = append(p.buf, " 0"...)
+		p.points(h)
+		p.points(-w)
+		p.buf = append(p.buf, " 0"...)
+	} else {
+		p.points(w)
+		p.buf = append(p.buf, " 0 0"...)
+		p.points(h)
+	}
+	p.point(corner)
+	p.buf = append(p.buf, " cm "...)
+	p.buf = append(p.buf, name...)
+	p.buf = append(p.buf, " Do Q\n"...)
 }
 
 // path writes an outline.
@@ -79,6 +114,7 @@ func (p *page) path(q *scene.Path) {
 	}
 	if q.Stroke != nil {
 		p.setStroke(*q.Stroke, q.Width)
+		p.setPen(q.Pen)
 	}
 	for _, s := range q.Segments {
 		switch s.Op {
@@ -99,12 +135,16 @@ func (p *page) path(q *scene.Path) {
 	}
 	switch {
 	case q.Fill != nil && q.Stroke != nil:
-		p.buf = append(p.buf, " B\n"...)
+		p.buf = append(p.buf, " B"...)
 	case q.Fill != nil:
-		p.buf = append(p.buf, " f\n"...)
+		p.buf = append(p.buf, " f"...)
 	default:
-		p.buf = append(p.buf, " S\n"...)
+		p.buf = append(p.buf, " S"...)
 	}
+	if q.Holes && q.Fill != nil {
+		p.buf = append(p.buf, '*')
+	}
+	p.buf = append(p.buf, '\n')
 }
 
 func (p *page) setFill(ink scene.Ink) {
@@ -125,6 +165,18 @@ func (p *page) setStroke(ink scene.Ink, width scene.Um) {
 		p.width = width
 		p.points(width)
 		p.buf = append(p.buf, " w\n"...)
+	}
+}
+
+// setPen sets how strokes end and turn. The numbers of caps and joins are those of the file format.
+func (p *page) setPen(pen scene.Pen) {
+	if !p.limit {
+		p.limit = true
+		p.buf = append(strconv.AppendInt(p.buf, scene.MiterLimit, 10), " M\n"...)
+	}
+	if pen != p.pen {
+		p.pen = pen
+		p.buf = append(p.buf, '0'+byte(pen.Cap), ' ', 'J', ' ', '0'+byte(pen.Join), ' ', 'j', '\n')
 	}
 }
 

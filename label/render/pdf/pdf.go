@@ -3,15 +3,14 @@
 //	err := pdf.Write(w, scenes, pdf.Options{Date: printed})
 //
 // Nothing is decided here: every letter stands where the scene has it, kerning included. Text is real text
-// in reading order, so that it can be searched, read aloud and copied; the letters used are embedded.
+// in reading order, so that it can be searched, read aloud and copied; the letters used are embedded. Tags say
+// which words are one statement, in which language, and what symbols and pictures show.
 // Colours are CMYK as the scene has them: black text is pure black.
 //
 // The file depends on nothing but the scenes and the options: the same give the same bytes.
 package pdf
 
 import (
-	"bytes"
-	"fmt"
 	"io"
 	"time"
 
@@ -48,31 +47,6 @@ func Write(w io.Writer, scenes []scene.Scene, o Options) error {
 		}
 	}
 	return out.Finish(w)
-}
-
-// drawImage draws a picture through the library, which alone knows its name in the file.
-func drawImage(doc *fpdf.Fpdf, s *scene.Scene, m *scene.Image) (err error) {
-	defer func() { // the library panics where a file is cut short
-		if r := recover(); r != nil {
-			err = fmt.Errorf("the picture %s cannot be written: %v", m.Name, r)
-		}
-	}()
-	o := fpdf.ImageOptions{ImageType: m.Format, AllowNegativePosition: true}
-	doc.RegisterImageOptionsReader(m.Name, o, bytes.NewReader(m.Data))
-	x, y := inPoints(m.Box.Left+s.Bleed), inPoints(m.Box.Top+s.Bleed)
-	w, h := inPoints(m.Box.Right-m.Box.Left), inPoints(m.Box.Bottom-m.Box.Top)
-	if m.Turned {
-		doc.TransformBegin()
-		doc.TransformRotate(180, x+w/2, y+h/2)
-	}
-	doc.ImageOptions(m.Name, x, y, w, h, false, o, 0, "")
-	if m.Turned {
-		doc.TransformEnd()
-	}
-	if err := doc.Error(); err != nil {
-		return fmt.Errorf("the picture %s cannot be written: %w", m.Name, err)
-	}
-	return nil
 }
 
 // pageSize returns the size of a scene in points, for the library's measures.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 
 	"github.com/go-pdf/fpdf"
 
@@ -36,12 +37,15 @@ type Writer struct {
 	doc   *fpdf.Fpdf
 	page  *page
 	used  map[*font.Face]*face
-	faces []*face // in the order they came
+	faces []*face           // in the order they came
+	named map[string]string // pictures, by what the operators call them
+	drawn []content         // on each page
+	tags  tags
 }
 
 // NewWriter returns a Writer for a file without pages.
 func NewWriter(o Options) *Writer {
-	return &Writer{o: o, page: &page{fonts: map[*font.Face]string{}}, used: map[*font.Face]*face{}}
+	return &Writer{o: o, page: &page{fonts: map[*font.Face]string{}}, used: map[*font.Face]*face{}, named: map[string]string{}}
 }
 
 // Correct sets the correction of the printer for the pages that follow.
@@ -64,9 +68,12 @@ func (w *Writer) Page(s *scene.Scene) error {
 		if err != nil {
 			return err
 		}
+		w.page.tag(nil, decoration)
 		w.page.path(mark)
 	}
+	tagged := w.tags.begin(s.Lang)
 	for _, item := range s.Items {
+		w.page.tag(tagged, tagged.of(item))
 		switch item := item.(type) {
 		case *scene.Text:
 			w.face(item)
@@ -74,14 +81,19 @@ func (w *Writer) Page(s *scene.Scene) error {
 		case *scene.Path:
 			w.page.path(item)
 		case *scene.Image:
-			w.doc.RawWriteBuf(bytes.NewReader(w.page.buf))
-			w.page.buf = w.page.buf[:0]
-			if err := drawImage(w.doc, s, item); err != nil {
+			name, err := w.picture(item)
+			if err != nil {
 				return err
 			}
+			w.page.image(item, name)
 		}
 	}
-	w.doc.RawWriteBuf(bytes.NewReader(w.page.buf))
+	w.page.untag()
+	if w.o.Plain {
+		w.drawn = append(w.drawn, content{bytes: bytes.Clone(w.page.buf)})
+	} else {
+		w.drawn = append(w.drawn, pack(w.page.buf))
+	}
 	return w.doc.Error()
 }
 
@@ -102,7 +114,7 @@ func (w *Writer) begin(s *scene.Scene) {
 	}
 	doc := fpdf.NewCustom(&fpdf.InitType{UnitStr: "pt", Size: pageSize(s)})
 	doc.SetCatalogSort(true)
-	doc.SetCompression(!o.Plain)
+	doc.SetCompression(false) // of the pages, which are written past the library
 	doc.SetAutoPageBreak(false, 0)
 	doc.SetMargins(0, 0, 0)
 	doc.SetProducer("panelwright", true)
@@ -153,9 +165,10 @@ type face struct {
 func (w *Writer) face(t *scene.Text) {
 	f := w.used[t.Face]
 	if f == nil {
-		f = &face{name: t.Face.Name()}
-		if slices.ContainsFunc(w.faces, func(g *face) bool { return g.name == f.name }) {
-			f.name = fmt.Sprintf("%s-%d", f.name, len(w.faces)) // two files of one name
+		f = &face{name: plainName(t.Face.Name())}
+		// Two files of one name differ in the file; the library takes large and small letters for the same.
+		for slices.ContainsFunc(w.faces, func(g *face) bool { return strings.EqualFold(g.name, f.name) }) {
+			f.name = fmt.Sprintf("%s-%d", f.name, len(w.faces))
 		}
 		w.used[t.Face], w.faces = f, append(w.faces, f)
 		w.doc.AddUTF8FontFromBytes(f.name, "", t.Face.Data())
@@ -164,6 +177,36 @@ func (w *Writer) face(t *scene.Text) {
 	for _, g := range t.Glyphs {
 		f.add(g.Rune)
 	}
+	if t.Space {
+		f.add(' ')
+	}
+}
+
+// picture adds a picture to the file where it is new, and returns its name in the drawing operators. Pictures of one
+// name are one picture.
+func (w *Writer) picture(m *scene.Image) (name string, err error) {
+	if name, ok := w.named[m.Name]; ok {
+		return name, nil
+	}
+	defer func() { // the library panics where a file is cut short
+		if r := recover(); r != nil {
+			err = fmt.Errorf("the picture %s cannot be written: %v", m.Name, r)
+		}
+	}()
+	o := fpdf.ImageOptions{ImageType: m.Format}
+	w.doc.RegisterImageOptionsReader(m.Name, o, bytes.NewReader(m.Data))
+	if err := w.doc.Error(); err != nil {
+		return "", fmt.Errorf("the picture %s cannot be written: %w", m.Name, err)
+	}
+	// The template, which is thrown away, holds the operator that draws it: /I<name> Do.
+	shown := w.doc.CreateTemplateCustom(fpdf.PointType{}, fpdf.SizeType{Wd: 1, Ht: 1}, func(t *fpdf.Tpl) {
+		t.ImageOptions(m.Name, 0, 0, 1, 1, false, o, 0, "")
+	})
+	_, after, _ := bytes.Cut(shown.Bytes(), []byte("/I"))
+	key, _, _ := bytes.Cut(after, []byte(" "))
+	name = "/I" + string(key)
+	w.named[m.Name] = name
+	return name, nil
 }
 
 // show tells the library which letters of a face are used, and returns the name of the face in the drawing
@@ -190,5 +233,9 @@ func (w *Writer) Finish(out io.Writer) error {
 	for _, f := range w.faces {
 		show(w.doc, f.name, string(f.list))
 	}
-	return w.doc.Output(out)
+	var raw grabbed
+	if err := w.doc.Output(&raw); err != nil {
+		return err
+	}
+	return finish(out, raw, w)
 }

@@ -63,9 +63,18 @@ func Write(w io.Writer, s *scene.Scene, o Options) error {
 // image writes a picture with its data.
 func image(b *bufio.Writer, m *scene.Image) {
 	r := m.Box
-	fmt.Fprintf(b, `<image x="%d" y="%d" width="%d" height="%d" preserveAspectRatio="none"`, r.Left, r.Top, r.Right-r.Left, r.Bottom-r.Top)
+	midX, midY, turn := (r.Left+r.Right)/2, (r.Top+r.Bottom)/2, 0
 	if m.Turned {
-		fmt.Fprintf(b, ` transform="rotate(180 %d %d)"`, (r.Left+r.Right)/2, (r.Top+r.Bottom)/2)
+		turn = 180
+	}
+	if m.Quarter { // about its middle, from where it lay before
+		wide, high := r.Bottom-r.Top, r.Right-r.Left
+		r = scene.Rect{Left: midX - wide/2, Top: midY - high/2, Right: midX - wide/2 + wide, Bottom: midY - high/2 + high}
+		turn += 270
+	}
+	fmt.Fprintf(b, `<image x="%d" y="%d" width="%d" height="%d" preserveAspectRatio="none"`, r.Left, r.Top, r.Right-r.Left, r.Bottom-r.Top)
+	if turn %= 360; turn != 0 {
+		fmt.Fprintf(b, ` transform="rotate(%d %d %d)"`, turn, midX, midY)
 	}
 	fmt.Fprintf(b, " href=\"data:image/%s;base64,%s\"/>\n", m.Format, base64.StdEncoding.EncodeToString(m.Data))
 }
@@ -76,6 +85,9 @@ func path(b *bufio.Writer, p *scene.Path, words string) {
 		return
 	}
 	b.WriteString("<path")
+	if words == "" {
+		words = p.Alt
+	}
 	if words != "" {
 		fmt.Fprintf(b, ` role="img" aria-label="%s"`, escape(words))
 	}
@@ -86,6 +98,10 @@ func path(b *bufio.Writer, p *scene.Path, words string) {
 	fmt.Fprintf(b, ` fill="%s"`, fill)
 	if p.Stroke != nil {
 		fmt.Fprintf(b, ` stroke="%s" stroke-width="%d"`, colour(*p.Stroke), p.Width)
+		pen(b, p.Pen)
+	}
+	if p.Holes {
+		b.WriteString(` fill-rule="evenodd"`)
 	}
 	b.WriteString(` d="`)
 	for _, s := range p.Segments {
@@ -101,6 +117,22 @@ func path(b *bufio.Writer, p *scene.Path, words string) {
 		}
 	}
 	b.WriteString("\"/>\n")
+}
+
+// pen says how strokes end and turn, where they do not as is usual.
+func pen(b *bufio.Writer, p scene.Pen) {
+	switch p.Cap {
+	case scene.RoundCap:
+		b.WriteString(` stroke-linecap="round"`)
+	case scene.SquareCap:
+		b.WriteString(` stroke-linecap="square"`)
+	}
+	switch p.Join {
+	case scene.RoundJoin:
+		b.WriteString(` stroke-linejoin="round"`)
+	case scene.BevelJoin:
+		b.WriteString(` stroke-linejoin="bevel"`)
+	}
 }
 
 func points(b *bufio.Writer, op byte, ps []scene.Point) {

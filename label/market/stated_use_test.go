@@ -1,0 +1,44 @@
+package market
+
+import (
+	"slices"
+	"testing"
+
+	"panelwright/inci"
+)
+
+func TestStatedUses(t *testing.T) {
+	for _, c := range []struct {
+		words, means string
+		has          inci.Scope
+		category     string
+	}{
+		{"spray", "spray", "inhalable", ""},
+		{"Around the Eyes", "near the eyes", "eye", "3"},
+		{"intimate use", "intimate", "mucous", "8"},
+		{"for babies", "for children under 3", "children-under-10", ""},
+		{"self-tan", "self-tanning", "self-tanning", ""},
+		{"professional use only", "professional only", "professional", ""},
+	} {
+		u, ok := StatedUseOf(c.words)
+		if !ok || u.Words != c.means || !slices.Contains(u.Scopes, c.has) || u.Category != c.category {
+			t.Errorf("%s: %+v, %v", c.words, u, ok)
+		}
+	}
+	if u, ok := StatedUseOf("in the kitchen"); ok {
+		t.Errorf("%+v", u)
+	}
+	// Who is six is not under three.
+	if u, _ := StatedUseOf("for children from 6 to 10"); slices.Contains(u.Scopes, inci.ChildrenUnder3) {
+		t.Errorf("%+v", u)
+	}
+	// Every scope that a maker states can be written, but for those with keys of their own.
+	for _, s := range inci.Scopes() {
+		if !s.Stated || slices.Contains([]inci.Scope{inci.RinseOff, inci.LeaveOn, "adults-only"}, s.Scope) {
+			continue
+		}
+		if !slices.ContainsFunc(StatedUses(), func(u StatedUse) bool { return slices.Contains(u.Scopes, s.Scope) }) {
+			t.Errorf("no words for %s", s.Scope)
+		}
+	}
+}

@@ -1,0 +1,421 @@
+package record
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"panelwright/formula"
+	"panelwright/formula/exact"
+	"panelwright/formula/finding"
+	"panelwright/inci"
+	"panelwright/label"
+)
+
+// Rule codes of a lot that cannot be made up as it was weighed.
+const (
+	RuleNoLine       finding.Code = "lot.no-line"
+	RuleWhichFormula finding.Code = "lot.which-formula"
+	RuleNoSwap       finding.Code = "lot.swap"
+	RuleTwoSheets    finding.Code = "lot.two-sheets"
+	RuleWhichSheet   finding.Code = "lot.which-sheet"
+)
+
+// Shelf is what a lot is made up from besides the recipe.
+type Shelf interface {
+	// Material returns the material of a name, or nil.
+	Material(name string) *formula.Material
+	// OfLot returns the material as the supplier's sheet for one of its lots describes it: m itself where the
+	// book has one sheet only. earlier reports whether lot a came in before lot b.
+	OfLot(m *formula.Material, code string, earlier func(a, b string) bool) *formula.Material
+}
+
+// Made is a lot as it was weighed: a product like the one in the book, with
+// the piece that was really made.
+type Made struct {
+	Lot     *Lot
+	Book    *label.Product // as the book says
+	Product *label.Product // as made
+	Batches []BatchAsMade  // those in which something was weighed otherwise
+
+	Variants []Variant // the sheets that its material lots were judged by, where the book has several
+
+	BookSet *label.Set   // of a lot of boxes: the set as the book says; nil for a product
+	Boxes   []*label.Set // and as made, several where several lots of a product are in them
+}
+
+// BatchAsMade is one formula of a lot as weighed.
+type BatchAsMade struct {
+	Formula *formula.Formula
+	Recipe  []formula.Weighing // what the recipe says for this batch
+	Weighed []formula.Weighing // what was weighed, line by line
+}
+
+// Variant is a material whose lots come with different sheets.
+type Variant struct {
+	Material string
+	Code     string
+	Sheet    string // the reference of the sheet
+}
+
+// AsMade makes up the product of a lot as it was weighed, with the materials
+// that stood in for others and the sheets of the lots that were used. The
+// composer must be the one that the product is declared with.
+func (l *Ledger) AsMade(c *formula.Composer, p *label.Product, x *Lot, shelf Shelf) (*Made, finding.List) {
+	m := &making{ledger: l, composer: c, shelf: shelf, made: &Made{Lot: x, Book: p}, formulas: formulasOf(p)}
+	m.swap()
+	m.chooseSheets()
+	made := *p
+	made.Piece = *p.Piece.Changed(formula.Change{Material: m.material})
+	made.Lot = x.Code
+	m.made.Product = &made
+	if m.out.Count(finding.Error) == 0 {
+		m.weigh()
+	}
+	return m.made, m.out
+}
+
+type making struct {
+	ledger   *Ledger
+	composer *formula.Composer
+	shelf    Shelf
+	made     *Made
+	out      finding.List
+	formulas []*formula.Formula
+
+	instead map[*formula.Material]*formula.Material
+}
+
+func (m *making) fail(rule finding.Code, at finding.Pos, message, cure string) {
+	m.out.Add(finding.Finding{Rule: rule, Severity: finding.Error, Product: m.made.Book.Name, Where: at,
+		Message: fmt.Sprintf("lot %s: %s", m.made.Lot.Code, message), Cure: cure})
+}
+
+// material returns what was taken for a material of the recipe.
+func (m *making) material(was *formula.Material) *formula.Material {
+	if in, ok := m.instead[was]; ok {
+		return in
+	}
+	return was
+}
+
+// swap notes what stood in for what.
+func (m *making) swap() {
+	m.instead = map[*formula.Material]*formula.Material{}
+	for _, s := range m.made.Lot.Swaps {
+		out := m.inRecipe(s.Out)
+		in := m.shelf.Material(s.In)
+		switch {
+		case out == nil:
+			m.fail(RuleNoSwap, s.Pos, fmt.Sprintf("%s is not in the recipe of %s, so nothing can stand in for it", s.Out, m.made.Book.Name),
+				"name it as the recipe does: "+strings.Join(m.materialNames(), ", "))
+		case in == nil:
+			m.fail(RuleNoSwap, s.Pos, fmt.Sprintf("“%s” is not a known material", s.In), "write a material for it")
+		default:
+			m.instead[out] = in
+		}
+	}
+}
+
+// chooseSheets takes each material as the sheet of its lot describes it.
+func (m *making) chooseSheets() {
+	for _, was := range materialsOf(&m.made.Book.Piece) {
+		now := m.material(was)
+		used := m.usedOf(now)
+		if s, ok := now.Info.(*label.Sheet); ok && len(s.Later) > 0 && len(used) == 0 {
+			m.out.Add(finding.Finding{Rule: RuleWhichSheet, Severity: finding.Question, Product: m.made.Book.Name, Where: m.made.Lot.Entry.Pos,
+				Message: fmt.Sprintf("lot %s: the book has several sheets of %s, and which lot of it went in is not recorded", m.made.Lot.Code, now.Name),
+				Cure:    fmt.Sprintf("record a correction with used: {%s: its lot code}", now.Name)})
+		}
+		var first *formula.Material
+		for _, part := range used {
+			v := m.shelf.OfLot(now, part.Code, func(a, b string) bool { return m.ledger.earlier(now.Name, a, b) })
+			if v == now && first == nil {
+				first = v
+				continue
+			}
+			if first != nil && first != v {
+				m.fail(RuleTwoSheets, m.made.Lot.Entry.Pos, fmt.Sprintf("lots of %s with different sheets went into it: %s", now.Name, codesOf(used)),
+					"make the pieces of each a lot of their own; a mixture of two sheets in one lot is not worked out")
+			}
+			first = v
+			ref := ""
+			if s, ok := v.Info.(*label.Sheet); ok {
+				ref = s.Ref
+			}
+			m.made.Variants = append(m.made.Variants, Variant{now.Name, part.Code, ref})
+		}
+		if first != nil && first != now {
+			m.instead[was] = first
+		}
+	}
+}
+
+// usedOf returns the lots of a material that went in, by whatever name the lot calls it.
+func (m *making) usedOf(x *formula.Material) []Portion {
+	for _, u := range m.made.Lot.Used {
+		if inci.Fold(u.Name) == inci.Fold(x.Name) || m.shelf.Material(u.Name) == x {
+			return u.Lots
+		}
+	}
+	return nil
+}
+
+// earlier reports whether lot a of a material came in before lot b.
+func (l *Ledger) earlier(material, a, b string) bool {
+	ra, rb := l.Receipt(material, a), l.Receipt(material, b)
+	if ra == nil || rb == nil {
+		return false
+	}
+	all := l.ReceiptsOf(material)
+	return ra.On < rb.On || ra.On == rb.On && slices.Index(all, ra) < slices.Index(all, rb)
+}
+
+func codesOf(parts []Portion) string {
+	var all []string
+	for _, p := range parts {
+		all = append(all, p.Code)
+	}
+	return strings.Join(all, ", ")
+}
+
+// weigh puts the weights of the lot in the place of the recipe's.
+func (m *making) weigh() {
+	if len(m.made.Lot.Weighed) == 0 {
+		return
+	}
+	// The formulas of the changed piece are copies: they are told apart by name.
+	piece := &m.made.Product.Piece
+	as := map[string]*formula.Formula{}
+	for _, f := range formulasIn(piece) {
+		mine := m.of(f)
+		if len(mine) == 0 {
+			continue
+		}
+		batch, ok := m.batchSize(piece, f)
+		if !ok {
+			continue
+		}
+		recipe, bad := m.composer.Batch(f, piece.Slots, batch)
+		if len(bad) > 0 {
+			m.out = append(m.out, bad...)
+			continue
+		}
+		weighed := slices.Clone(recipe)
+		for _, w := range mine {
+			n := m.lineOf(recipe, w.Name)
+			if n < 0 {
+				continue // said already
+			}
+			weighed[n].Grams = w.Grams
+		}
+		m.made.Batches = append(m.made.Batches, BatchAsMade{f, recipe, weighed})
+		as[inci.Fold(f.Name)] = f.As(weighed)
+	}
+	m.unknownLines(piece)
+	if m.out.Count(finding.Error) > 0 {
+		return
+	}
+	m.made.Product.Piece = *piece.Changed(formula.Change{Formula: func(f *formula.Formula) *formula.Formula {
+		if g, ok := as[inci.Fold(f.Name)]; ok {
+			return g
+		}
+		return f
+	}})
+}
+
+// of returns the weighings of the lot that belong to a formula.
+func (m *making) of(f *formula.Formula) []Weighed {
+	var out []Weighed
+	for _, w := range m.made.Lot.Weighed {
+		if w.Formula != "" && inci.Fold(w.Formula) != inci.Fold(f.Name) {
+			continue
+		}
+		if w.Formula == "" && !m.hasLine(f, w.Name) {
+			continue
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
+// hasLine reports whether a formula has a line of the name: a material, a formula, or a slot.
+func (m *making) hasLine(f *formula.Formula, name string) bool {
+	recipe, bad := m.composer.Batch(f, m.made.Product.Piece.Slots, exact.Int(1))
+	return len(bad) == 0 && m.lineOf(recipe, name) >= 0
+}
+
+// lineOf finds the line of a name, by what is weighed, by the slot it fills,
+// or by what the recipe calls it where something else stood in.
+func (m *making) lineOf(recipe []formula.Weighing, name string) int {
+	key, known := inci.Fold(name), m.shelf.Material(name)
+	return slices.IndexFunc(recipe, func(w formula.Weighing) bool {
+		if inci.Fold(w.Name()) == key || w.Slot != "" && inci.Fold(w.Slot) == key || known != nil && w.Material == known {
+			return true
+		}
+		for was, now := range m.instead {
+			if w.Material == now && (inci.Fold(was.Name) == key || was == known) {
+				return true
+			}
+		}
+		return false
+	})
+}
+
+// unknownLines says which weighings belong to no line, and which to several.
+func (m *making) unknownLines(piece *formula.Piece) {
+	for _, w := range m.made.Lot.Weighed {
+		var in []string
+		for _, f := range formulasIn(piece) {
+			if (w.Formula == "" || inci.Fold(w.Formula) == inci.Fold(f.Name)) && m.hasLine(f, w.Name) {
+				in = append(in, f.Name)
+			}
+		}
+		switch {
+		case len(in) == 0 && w.Formula != "":
+			m.fail(RuleNoLine, w.Pos, fmt.Sprintf("%s has no line “%s”", w.Formula, w.Name), "name it as the recipe does")
+		case len(in) == 0:
+			m.fail(RuleNoLine, w.Pos, fmt.Sprintf("no formula of %s has a line “%s”", m.made.Book.Name, w.Name), "name it as the recipe does")
+		case len(in) > 1:
+			m.fail(RuleWhichFormula, w.Pos, fmt.Sprintf("“%s” is weighed into %s", w.Name, strings.Join(in, " and into ")),
+				fmt.Sprintf("say into which: {%s: {%s: %s g}}", in[0], w.Name, w.Grams.Decimal(2, exact.Nearest)))
+		}
+	}
+}
+
+// batchSize returns how many grams of a formula were made: what the lot says,
+// or what its pieces hold of it.
+func (m *making) batchSize(piece *formula.Piece, f *formula.Formula) (exact.Rat, bool) {
+	for _, b := range m.made.Lot.Batch {
+		if b.Formula == "" || inci.Fold(b.Formula) == inci.Fold(f.Name) {
+			return b.Grams, true
+		}
+	}
+	each := m.gramsIn(piece, f)
+	if m.made.Lot.Pieces == 0 || each.IsZero() {
+		m.fail(RuleNoLine, m.made.Lot.Entry.Pos, fmt.Sprintf("how much of %s was made is not said", f.Name),
+			fmt.Sprintf("write pieces:, or batch: {%s: 3 kg}", f.Name))
+		return exact.Rat{}, false
+	}
+	n := int64(m.made.Lot.Pieces * max(m.made.Book.Count, 1))
+	return each.Mul(exact.Int(n)), true
+}
+
+// gramsIn returns how much of a formula a piece holds, however deep it lies.
+func (m *making) gramsIn(piece *formula.Piece, f *formula.Formula) exact.Rat {
+	var sum exact.Rat
+	var down func(g *formula.Formula, grams exact.Rat)
+	down = func(g *formula.Formula, grams exact.Rat) {
+		if g == f {
+			sum = sum.Add(grams)
+			return
+		}
+		lines, bad := m.composer.Batch(g, piece.Slots, grams)
+		if len(bad) > 0 {
+			return
+		}
+		for _, w := range lines {
+			if w.Formula != nil {
+				down(w.Formula, w.Grams)
+			}
+		}
+	}
+	for i := range piece.Lines {
+		l := &piece.Lines[i]
+		g := l.Formula
+		if l.Slot != "" {
+			g = piece.Slots[l.Slot].Formula
+		}
+		if g != nil {
+			down(g, l.Amount.Value)
+		}
+	}
+	return sum
+}
+
+// inRecipe returns the material of the recipe that goes by a name or fills the
+// slot of that name.
+func (m *making) inRecipe(name string) *formula.Material {
+	key, known := inci.Fold(name), m.shelf.Material(name)
+	for _, x := range materialsOf(&m.made.Book.Piece) {
+		if inci.Fold(x.Name) == key || x == known {
+			return x
+		}
+	}
+	for slot, fill := range m.made.Book.Piece.Slots {
+		if inci.Fold(slot) == key && fill.Material != nil {
+			return fill.Material
+		}
+	}
+	return nil
+}
+
+func (m *making) materialNames() []string {
+	var out []string
+	for _, x := range materialsOf(&m.made.Book.Piece) {
+		out = append(out, x.Name)
+	}
+	return out
+}
+
+func formulasOf(p *label.Product) []*formula.Formula { return formulasIn(&p.Piece) }
+
+// formulasIn returns the formulas of a piece, each once, those that use others
+// before them.
+func formulasIn(p *formula.Piece) []*formula.Formula {
+	var out []*formula.Formula
+	walkPiece(p, func(f *formula.Formula) { out = append(out, f) }, nil)
+	return out
+}
+
+// materialsOf returns the materials of a piece, each once, in order of use.
+func materialsOf(p *formula.Piece) []*formula.Material {
+	var out []*formula.Material
+	seen := map[*formula.Material]bool{}
+	walkPiece(p, nil, func(m *formula.Material) {
+		if !seen[m] {
+			seen[m] = true
+			out = append(out, m)
+		}
+	})
+	return out
+}
+
+// walkPiece calls on for every formula once and for every use of a material.
+func walkPiece(p *formula.Piece, onFormula func(*formula.Formula), onMaterial func(*formula.Material)) {
+	seen := map[*formula.Formula]bool{}
+	var lines func(ls []formula.Line)
+	var enter func(m *formula.Material, f *formula.Formula)
+	enter = func(m *formula.Material, f *formula.Formula) {
+		switch {
+		case m != nil && onMaterial != nil:
+			onMaterial(m)
+		case f != nil && !seen[f]:
+			seen[f] = true
+			if onFormula != nil {
+				onFormula(f)
+			}
+			lines(f.Lines)
+			if s := f.Saponify; s != nil && onMaterial != nil {
+				for _, b := range s.Bases {
+					onMaterial(b.Material)
+				}
+				if s.Water != nil {
+					onMaterial(s.Water)
+				}
+			}
+		}
+	}
+	lines = func(ls []formula.Line) {
+		for i := range ls {
+			l := &ls[i]
+			if l.Slot != "" {
+				fill := p.Slots[l.Slot]
+				enter(fill.Material, fill.Formula)
+				continue
+			}
+			enter(l.Material, l.Formula)
+		}
+	}
+	lines(p.Lines)
+}

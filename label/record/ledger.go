@@ -1,0 +1,419 @@
+package record
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"panelwright/formula/date"
+	"panelwright/formula/finding"
+	"panelwright/formula/quantity"
+	"panelwright/inci"
+)
+
+// Rule codes of what a ledger finds in the records.
+const (
+	RuleRepeatedLot finding.Code = "record.repeated-lot"
+	RuleUnknownLot  finding.Code = "record.unknown-lot"
+	RuleCorrects    finding.Code = "record.corrects"
+	RuleTooMany     finding.Code = "record.too-many"
+	RuleByHand      finding.Code = "record.by-hand"
+	RuleBeforeMade  finding.Code = "record.before-made"
+)
+
+// Ledger is the entries in force, joined. It does not change once it is made,
+// and may be read by several goroutines.
+type Ledger struct {
+	All   []*Entry // every entry, those that were corrected included
+	Force []*Entry // those in force, in their order
+
+	Lots       []*Lot
+	Received   []*Receipt
+	Shipments  []*Shipment
+	Approvals  []*Approval
+	Printings  []*Printing
+	Counts     []*Count
+	Complaints []*Complaint
+	Statements []*Statement
+
+	lots      map[string]*Lot       // by folded code
+	receipts  map[string][]*Receipt // by folded code
+	materials map[string][]*Receipt // by folded material, in the order received
+	status    map[*Lot][]*Status
+	shipped   map[*Lot][]*Shipment
+	printed   map[*Lot][]*Printing
+	complains map[*Lot][]*Complaint
+	users     map[string][]*Lot // lots that use a lot, by use key
+	boxed     map[*Lot]int      // pieces put into boxes
+	byProduct map[string][]*Lot
+}
+
+// fold is the form in which codes and names are compared.
+func fold(s string) string { return strings.ToLower(strings.Join(strings.Fields(s), " ")) }
+
+// useKey names a lot of a material or product.
+func useKey(name, code string) string { return inci.Fold(name) + "\x00" + fold(code) }
+
+// NewLedger joins entries, which stand in the order they were recorded. The
+// findings tell what does not fit together; an entry that cannot be joined is
+// still in All and Force.
+func NewLedger(entries []*Entry) (*Ledger, finding.List) {
+	l := &Ledger{All: entries, lots: map[string]*Lot{}, receipts: map[string][]*Receipt{}, materials: map[string][]*Receipt{},
+		status: map[*Lot][]*Status{}, shipped: map[*Lot][]*Shipment{}, printed: map[*Lot][]*Printing{}, complains: map[*Lot][]*Complaint{},
+		users: map[string][]*Lot{}, boxed: map[*Lot]int{}, byProduct: map[string][]*Lot{}}
+	var out finding.List
+	l.inForce(&out)
+	for _, e := range l.Force {
+		l.take(e, &out)
+	}
+	for _, e := range l.Force {
+		l.join(e, &out)
+	}
+	l.count(&out)
+	return l, out
+}
+
+// inForce leaves out what was corrected. The correction stands where the entry
+// it corrects stood, so that the order of receipts and lots stays.
+func (l *Ledger) inForce(out *finding.List) {
+	at := map[int]int{} // number of an entry: its place in Force
+	for _, e := range l.All {
+		if e.Changed {
+			out.Add(finding.Finding{Rule: RuleByHand, Severity: finding.Warning, Where: e.Pos,
+				Message: fmt.Sprintf("entry %d was changed by hand after it was recorded on %s", e.Number, e.Recorded),
+				Cure:    "put it back as it was, and record a correction with corrects: and a reason"})
+		}
+		if e.Corrects == 0 {
+			at[e.Number] = len(l.Force)
+			l.Force = append(l.Force, e)
+			continue
+		}
+		n, ok := at[e.Corrects]
+		switch {
+		case !ok:
+			out.Add(finding.Finding{Rule: RuleCorrects, Severity: finding.Error, Where: e.Pos,
+				Message: fmt.Sprintf("there is no earlier entry %d to correct", e.Corrects), Cure: "name the number of the entry, as in corrects: 17"})
+			l.Force = append(l.Force, e)
+			continue
+		case l.Force[n].kind() != e.kind():
+			out.Add(finding.Finding{Rule: RuleCorrects, Severity: finding.Error, Where: e.Pos,
+				Message: fmt.Sprintf("entry %d says “%s”, and its correction “%s”", e.Corrects, l.Force[n].kind(), e.kind()),
+				Cure:    "begin the correction as the entry begins"})
+		}
+		l.Force[n] = e
+		at[e.Number] = n // a correction may be corrected
+	}
+}
+
+// kind is the word an entry begins with.
+func (e *Entry) kind() string {
+	switch e.What.(type) {
+	case *Receipt:
+		return "received"
+	case *Lot:
+		return "made"
+	case *Status:
+		return "lot"
+	case *Shipment:
+		return "went"
+	case *Approval:
+		return "approved"
+	case *Printing:
+		return "printed"
+	case *Count:
+		return "labels"
+	case *Complaint:
+		return "complaint"
+	case *Statement:
+		return "statement"
+	}
+	return ""
+}
+
+// take enters what others refer to.
+func (l *Ledger) take(e *Entry, out *finding.List) {
+	switch x := e.What.(type) {
+	case *Receipt:
+		x.Entry = e
+		l.Received = append(l.Received, x)
+		l.receipts[fold(x.Code)] = append(l.receipts[fold(x.Code)], x)
+		l.materials[inci.Fold(x.Material)] = append(l.materials[inci.Fold(x.Material)], x)
+	case *Lot:
+		x.Entry = e
+		if was := l.lots[fold(x.Code)]; was != nil {
+			out.Add(finding.Finding{Rule: RuleRepeatedLot, Severity: finding.Error, Where: e.Pos,
+				Message: fmt.Sprintf("lot %s was already made, entry %d: %d x %s on %s", x.Code, was.Entry.Number, was.Pieces, was.Product, was.On),
+				Cure:    fmt.Sprintf("give it a code of its own, or write corrects: %d and a reason", was.Entry.Number)})
+			return
+		}
+		l.Lots = append(l.Lots, x)
+		l.lots[fold(x.Code)] = x
+		l.byProduct[inci.Fold(x.Product)] = append(l.byProduct[inci.Fold(x.Product)], x)
+		for _, u := range x.Used {
+			for _, part := range u.Lots {
+				key := useKey(u.Name, part.Code)
+				l.users[key] = append(l.users[key], x)
+			}
+		}
+	case *Approval:
+		x.Entry = e
+		l.Approvals = append(l.Approvals, x)
+	case *Count:
+		x.Entry = e
+		l.Counts = append(l.Counts, x)
+	case *Statement:
+		x.Entry = e
+		l.Statements = append(l.Statements, x)
+	}
+}
+
+// join enters what refers to lots, and checks what lots refer to.
+func (l *Ledger) join(e *Entry, out *finding.List) {
+	missing := func(code string, at finding.Pos) {
+		out.Add(finding.Finding{Rule: RuleUnknownLot, Severity: finding.Error, Where: at,
+			Message: fmt.Sprintf("no lot %s is recorded", code), Cure: l.nearLot(code)})
+	}
+	switch x := e.What.(type) {
+	case *Lot:
+		l.joinUsed(x, out)
+	case *Status:
+		x.Entry = e
+		lot := l.lots[fold(x.Lot)]
+		if lot == nil {
+			missing(x.Lot, e.Pos)
+			return
+		}
+		l.status[lot] = append(l.status[lot], x)
+		l.early(e, x.On, lot, out)
+	case *Shipment:
+		x.Entry = e
+		l.Shipments = append(l.Shipments, x)
+		lot := l.lots[fold(x.Lot)]
+		if lot == nil {
+			missing(x.Lot, e.Pos)
+			return
+		}
+		l.shipped[lot] = append(l.shipped[lot], x)
+		l.early(e, x.On, lot, out)
+	case *Printing:
+		x.Entry = e
+		l.Printings = append(l.Printings, x)
+		if x.Lot == "" {
+			return
+		}
+		if lot := l.lots[fold(x.Lot)]; lot != nil {
+			l.printed[lot] = append(l.printed[lot], x)
+		}
+	case *Complaint:
+		x.Entry = e
+		l.Complaints = append(l.Complaints, x)
+		if x.Lot == "" {
+			return
+		}
+		lot := l.lots[fold(x.Lot)]
+		if lot == nil {
+			missing(x.Lot, e.Pos)
+			return
+		}
+		l.complains[lot] = append(l.complains[lot], x)
+	}
+}
+
+func (l *Ledger) early(e *Entry, on date.Date, lot *Lot, out *finding.List) {
+	if on != 0 && on < lot.On {
+		out.Add(finding.Finding{Rule: RuleBeforeMade, Severity: finding.Error, Where: e.Pos,
+			Message: fmt.Sprintf("lot %s was made on %s, and this is dated %s", lot.Code, lot.On, on), Cure: "check both dates"})
+	}
+}
+
+// joinUsed checks that the lots that went into a lot are known.
+func (l *Ledger) joinUsed(x *Lot, out *finding.List) {
+	for _, u := range x.Used {
+		for _, part := range u.Lots {
+			code := part.Code
+			if l.Receipt(u.Name, code) != nil {
+				continue
+			}
+			if inner := l.inner(u.Name, code); inner != nil {
+				l.boxed[inner] += part.Pieces
+				continue
+			}
+			f := finding.Finding{Rule: RuleUnknownLot, Severity: finding.Warning, Where: u.Pos,
+				Message: fmt.Sprintf("lot %s of %s is not recorded as received or made", code, u.Name),
+				Cure:    fmt.Sprintf("record it: received: %s, lot: %s, and the day", u.Name, code)}
+			if near := l.nearReceipt(u.Name, code); near != "" {
+				f.Cure = "did you mean " + near + "? Else " + f.Cure
+			}
+			out.Add(f)
+		}
+	}
+}
+
+// inner returns the lot of a product that was put into a box, or nil.
+func (l *Ledger) inner(product, code string) *Lot {
+	if x := l.lots[fold(code)]; x != nil && inci.Fold(x.Product) == inci.Fold(product) {
+		return x
+	}
+	return nil
+}
+
+// count checks that no more pieces left than were made.
+func (l *Ledger) count(out *finding.List) {
+	for _, lot := range l.Lots {
+		if left := l.Left(lot); left < 0 && lot.Pieces > 0 {
+			at := lot.Entry.Pos
+			if n := len(l.shipped[lot]); n > 0 {
+				at = l.shipped[lot][n-1].Entry.Pos
+			}
+			out.Add(finding.Finding{Rule: RuleTooMany, Severity: finding.Error, Where: at,
+				Message: fmt.Sprintf("lot %s has %d pieces, and %d are said to have gone or to be in boxes", lot.Code, lot.Pieces, lot.Pieces-left),
+				Cure:    "correct the pieces made, or where they went"})
+		}
+	}
+}
+
+// Last returns the number of the last entry; 0 where there is none.
+func (l *Ledger) Last() int {
+	last := 0
+	for _, e := range l.All {
+		last = max(last, e.Number)
+	}
+	return last
+}
+
+// Lot returns the lot of a code, or nil.
+func (l *Ledger) Lot(code string) *Lot { return l.lots[fold(code)] }
+
+// LotsOf returns the lots of a product, in the order they were recorded.
+func (l *Ledger) LotsOf(product string) []*Lot { return l.byProduct[inci.Fold(product)] }
+
+// Receipts returns what came in under a lot code: several where two materials
+// have the same.
+func (l *Ledger) Receipts(code string) []*Receipt { return l.receipts[fold(code)] }
+
+// ReceiptsOf returns the lots of a material in the order they came in.
+func (l *Ledger) ReceiptsOf(material string) []*Receipt { return l.materials[inci.Fold(material)] }
+
+// Receipt returns the lot of a material, or nil.
+func (l *Ledger) Receipt(material, code string) *Receipt {
+	for _, r := range l.receipts[fold(code)] {
+		if inci.Fold(r.Material) == inci.Fold(material) {
+			return r
+		}
+	}
+	return nil
+}
+
+// Statuses returns what was recorded of a lot after it was made.
+func (l *Ledger) Statuses(x *Lot) []*Status { return l.status[x] }
+
+// ShipmentsOf returns where pieces of a lot went.
+func (l *Ledger) ShipmentsOf(x *Lot) []*Shipment { return l.shipped[x] }
+
+// PrintingsOf returns what was printed for a lot.
+func (l *Ledger) PrintingsOf(x *Lot) []*Printing { return l.printed[x] }
+
+// ComplaintsOf returns what customers said of a lot.
+func (l *Ledger) ComplaintsOf(x *Lot) []*Complaint { return l.complains[x] }
+
+// Complaint returns the complaint of a code, or nil.
+func (l *Ledger) Complaint(code string) *Complaint {
+	for _, c := range l.Complaints {
+		if fold(c.Code) == fold(code) {
+			return c
+		}
+	}
+	return nil
+}
+
+// StateOf returns where a lot is: what was recorded last, and gone once no
+// piece is left in hand.
+func (l *Ledger) StateOf(x *Lot) State {
+	s := x.State
+	if s == "" {
+		s = Ready
+	}
+	for _, t := range l.status[x] {
+		if t.State != "" {
+			s = t.State
+		}
+	}
+	if x.Pieces > 0 && l.Left(x) <= 0 && s != Held {
+		return Gone
+	}
+	return s
+}
+
+// OnTrial reports whether the lot is a trial that was not kept.
+func (l *Ledger) OnTrial(x *Lot) bool {
+	return x.Trial && !slices.ContainsFunc(l.status[x], func(s *Status) bool { return s.Keep })
+}
+
+// Left returns how many pieces of a lot are in hand: those made, less those
+// that went or were put into boxes, and those that came back.
+func (l *Ledger) Left(x *Lot) int {
+	left := x.Pieces - l.boxed[x]
+	for _, s := range l.shipped[x] {
+		if s.Kind == BackInHand {
+			left += s.Pieces
+		} else {
+			left -= s.Pieces
+		}
+	}
+	return left
+}
+
+// nearLot names the recorded lot that a code may have meant.
+func (l *Ledger) nearLot(code string) string {
+	var all []string
+	for _, x := range l.Lots {
+		all = append(all, x.Code)
+	}
+	if near := nearest(code, all); near != "" {
+		return "did you mean " + near + "?"
+	}
+	return "record it first: made: PRODUCT, lot: " + code
+}
+
+func (l *Ledger) nearReceipt(material, code string) string {
+	var all []string
+	for _, r := range l.ReceiptsOf(material) {
+		all = append(all, r.Code)
+	}
+	return nearest(code, all)
+}
+
+// nearest returns the code that differs from another by one slip of the hand,
+// or "".
+func nearest(code string, all []string) string {
+	best := ""
+	for _, c := range all {
+		if quantity.Distance(fold(code), fold(c)) == 1 {
+			if best != "" {
+				return "" // two are as near: neither is meant for certain
+			}
+			best = c
+		}
+	}
+	return best
+}
+
+// InOrder sorts lots by the day they were made, then by code.
+func InOrder(lots []*Lot) {
+	slices.SortStableFunc(lots, func(a, b *Lot) int { return cmp.Or(cmp.Compare(a.On, b.On), cmp.Compare(a.Code, b.Code)) })
+}
+
+// LastStatements returns the latest statement for each shop, in order of first
+// mention.
+func (l *Ledger) LastStatements() []*Statement {
+	var out []*Statement
+	for _, s := range l.Statements {
+		if n := slices.IndexFunc(out, func(o *Statement) bool { return inci.Fold(o.For) == inci.Fold(s.For) }); n >= 0 {
+			out[n] = s
+		} else {
+			out = append(out, s)
+		}
+	}
+	return out
+}
