@@ -12,9 +12,11 @@ import (
 )
 
 // Material returns the material that a name means in this book: one of the
-// maker's own, or a built-in one; nil for none. Not for use by several
-// goroutines at once.
+// maker's own, or a built-in one; nil for none. It may be used by several
+// goroutines.
 func (b *Book) Material(name string) *formula.Material {
+	b.asked.Lock()
+	defer b.asked.Unlock()
 	if b.names == nil {
 		return nil
 	}

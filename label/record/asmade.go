@@ -385,8 +385,7 @@ func materialsOf(p *formula.Piece) []*formula.Material {
 func walkPiece(p *formula.Piece, onFormula func(*formula.Formula), onMaterial func(*formula.Material)) {
 	seen := map[*formula.Formula]bool{}
 	var lines func(ls []formula.Line)
-	var enter func(m *formula.Material, f *formula.Formula)
-	enter = func(m *formula.Material, f *formula.Formula) {
+	enter := func(m *formula.Material, f *formula.Formula) {
 		switch {
 		case m != nil && onMaterial != nil:
 			onMaterial(m)
