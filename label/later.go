@@ -7,6 +7,10 @@ import (
 	"panelwright/formula/finding"
 )
 
+// RuleAnotherList is the code of a list that another sheet of a material makes
+// differ.
+const RuleAnotherList finding.Code = "sheet.another-list"
+
 // judgeSheets compares the list with what it is by the later sheets of the
 // materials: while lots with different sheets are in use, a label is good for
 // all of them only where the lists are the same. Which lot went into a piece is
@@ -49,7 +53,7 @@ func (d *Desk) judgeSheet(x *Declaration, m *formula.Material, l LaterSheet) {
 	}
 	f := finding.Finding{Rule: "sheet.same-list", Severity: finding.Note, Where: l.Pos, Message: "with " + which + " the list is the same: one label is good for both", Source: practice}
 	if diff := listChange(x, y); len(diff) > 0 {
-		f = finding.Finding{Rule: "sheet.another-list", Severity: finding.Warning, Where: l.Pos, Message: "with " + which + " " + diff[0].finding.Message + ": no label is good for both",
+		f = finding.Finding{Rule: RuleAnotherList, Severity: finding.Warning, Where: l.Pos, Message: "with " + which + " " + diff[0].finding.Message + ": no label is good for both",
 			Cure: "record which lot went into each lot of the product, and print by lot (print --lot); once the old lots are used up, let the new sheet take the place of the old one", Source: practice}
 	}
 	x.add(f)

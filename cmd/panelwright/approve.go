@@ -121,6 +121,14 @@ func (c *call) copiesToApprove(b *book.Book, led *record.Ledger, x *record.Lot) 
 		}
 		j.product, desk, o = made.Product, at.desk, c.lotOccasion(led, x)
 	}
+	if x != nil && j.set != nil {
+		at, box, bad := c.oneBox(deskBook{b, desk}, led, x)
+		found = append(found, bad...)
+		if box == nil {
+			return nil, found, nil
+		}
+		j.set, j.product, desk, o = box, &box.Product, at.desk, c.lotOccasion(led, x)
+	}
 	ms := c.wants(j.product.SellIn)
 	if j.set != nil {
 		j.decls = desk.DeclareSet(j.set, ms, o)

@@ -178,3 +178,32 @@ func BenchmarkLabels(b *testing.B) {
 		}
 	}
 }
+
+// BenchmarkChanges compares a book of 10,000 products with the same book before
+// the sheet of one scent was replaced. To reach: 5 s.
+func BenchmarkChanges(b *testing.B) {
+	const n = 10000
+	old, now := bigBook(b, n), bigBook(b, n)
+	name := filepath.Join(now, "book.yaml")
+	data, err := os.ReadFile(name)
+	if err != nil {
+		b.Fatal(err)
+	}
+	text := strings.Replace(string(data), "Geraniol: 120 ppm", "Geraniol: 1.2 %", 1)
+	if err := os.WriteFile(name, []byte(text), 0o644); err != nil {
+		b.Fatal(err)
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		var out bytes.Buffer
+		c := bench(now)
+		c.out = &out
+		c.rec.against = old
+		if _, err := changes(c); err != nil {
+			b.Fatal(err)
+		}
+		if s := out.String(); !strings.Contains(s, "gains Geraniol") || strings.Count(s, "gains Geraniol") < n/200 {
+			b.Fatalf("too little changed: %.300s", s)
+		}
+	}
+}

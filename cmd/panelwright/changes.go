@@ -10,6 +10,7 @@ import (
 	"os/exec"
 	"slices"
 	"strings"
+	"sync"
 
 	"panelwright/formula/date"
 	"panelwright/formula/finding"
@@ -191,20 +192,39 @@ func (c *call) asBookOn(old *book.Book, desk *label.Desk, o date.Occasion) *befo
 // Products that were never approved are passed over.
 func (c *call) asApproved(b *book.Book, led *record.Ledger) *before {
 	w := &before{skips: true}
+	type state struct {
+		book string
+		o    date.Occasion
+	}
+	var mu sync.Mutex
+	known := map[state]*before{} // products that were approved together share a book and a desk
+	at := func(s state) (*before, error) {
+		mu.Lock()
+		defer mu.Unlock()
+		if b := known[s]; b != nil {
+			return b, nil
+		}
+		old, err := c.keptBook(s.book)
+		if err != nil {
+			return nil, err
+		}
+		known[s] = c.asBookOn(old, label.NewDesk(&old.Workshop), s.o)
+		return known[s], nil
+	}
 	w.declare = func(product string, _ func([]inci.Market) []inci.Market) ([]*label.Declaration, bool, error) {
 		a := led.LastApproval(product)
 		if a == nil {
 			return nil, false, nil
 		}
-		old, err := c.keptBook(a.Book)
-		if err != nil {
-			return nil, false, fmt.Errorf("the book that %s was approved from on %s: %w", product, a.On, err)
-		}
 		o := date.Occasion{On: a.On, Placed: a.Placed}
 		if o.Placed == 0 {
 			o.Placed = o.On
 		}
-		return c.asBookOn(old, label.NewDesk(&old.Workshop), o).declare(product, c.wants)
+		then, err := at(state{a.Book, o})
+		if err != nil {
+			return nil, false, fmt.Errorf("the book that %s was approved from on %s: %w", product, a.On, err)
+		}
+		return then.declare(product, c.wants)
 	}
 	return w
 }
@@ -343,63 +363,6 @@ func changesJSON(all []*record.Change) []jsonMoved {
 		out = append(out, j)
 	}
 	return out
-}
-
-// leftover says which labels are left over, what they are true for, and how many to bin.
-func leftover(c *call) (int, error) {
-	c.productSubject()
-	b, err := c.open()
-	if err != nil {
-		return exitFailed, err
-	}
-	led, err := c.ledger()
-	if err != nil {
-		return exitFailed, err
-	}
-	jobs, _, err := c.jobs(b)
-	if err != nil {
-		return exitFailed, err
-	}
-	bin := 0
-	var body bytes.Buffer
-	for _, j := range jobs {
-		for _, l := range led.Leftover(j.product.Name) {
-			bin += l.Bin
-			fmt.Fprintf(&body, "%s, %s: %s\n", j.product.Name, codes(l.Markets), leftoverLine(l))
-		}
-	}
-	switch {
-	case body.Len() == 0:
-		fmt.Fprintln(c.out, "NO LABELS LEFT, as far as they were recorded")
-	case bin == 0:
-		fmt.Fprintln(c.out, "KEEP THEM ALL")
-	default:
-		fmt.Fprintf(c.out, "BIN %d %s\n", bin, strings.ToUpper(plural(bin, "label")))
-	}
-	_, err = body.WriteTo(c.out)
-	return exitClean, err
-}
-
-func leftoverLine(l record.Bin) string {
-	how := "by the records"
-	if l.Counted {
-		how = "counted"
-	}
-	s := fmt.Sprintf("%d left (%s) with text %s", l.Left, how, l.Text)
-	if l.Latest {
-		return s + ", which is what is approved for lots to come: keep them"
-	}
-	s += ", which is not what is approved for lots to come"
-	if len(l.True) == 0 {
-		s += "; true for no lot in hand"
-	} else {
-		last := l.True[len(l.True)-1]
-		s += fmt.Sprintf("; true for lots up to %s (%d %s without labels)", last.Code, l.Pieces, plural(l.Pieces, "piece"))
-	}
-	if l.Bin > 0 {
-		s += fmt.Sprintf("; bin %d", l.Bin)
-	}
-	return s
 }
 
 // writeJSON prints a value as JSON.

@@ -103,7 +103,7 @@ var flags = []flagSpec{
 	{"notice", "FILE", "trace: write a notice for the stall, that asks for the pieces back", func(c *call, v string) error { c.rec.notice = v; return nil }},
 	{"reason", "TEXT", "trace: why, for the notice; a blank is left without it", func(c *call, v string) error { c.rec.reason = v; return nil }},
 	{"by", "NAME", "record, approve: who says so", func(c *call, v string) error { c.rec.by = v; return nil }},
-	{"json", "", "print JSON instead of text", func(c *call, _ string) error { c.json = true; return nil }},
+	{"json", "", "calendar, changes, check, complaint, declare, keep, leftover, lye, make, net, record, restore, shop, statement, trace: print JSON instead of text", func(c *call, _ string) error { c.json = true; return nil }},
 }
 
 // parse reads flags and arguments in any order.

@@ -83,7 +83,7 @@ func (c *call) drawApproved(desk *label.Desk, b *book.Book, past *past, it order
 	if it.copy, err = frozen.Copy(product, pack); err != nil {
 		return fail(err)
 	}
-	if past.lot != nil && it.job.set == nil {
+	if past.lot != nil {
 		j, bad := c.judgeLot(deskBook{b, desk}, past.ledger, past.lot)
 		found := bad
 		if j != nil {

@@ -206,6 +206,16 @@ func (c *call) draw(desk *label.Desk, b *book.Book, past *past, it order) order 
 		}
 		j.product, desk = made.Product, at.desk
 	}
+	if past.lot != nil && j.set != nil && !c.proof {
+		at, box, bad := c.oneBox(deskBook{b, desk}, past.ledger, past.lot)
+		if box == nil && bad.Count(finding.Error) > 0 {
+			bad.Sort()
+			return refuse(bad[0].Message, bad[0].Cure)
+		}
+		if box != nil {
+			j.set, j.product, desk = box, &box.Product, at.desk
+		}
+	}
 	if j.set != nil {
 		j.decls = desk.DeclareSet(j.set, ms, c.occasion())
 	} else {
@@ -341,6 +351,9 @@ func (l *lay) item(c *call, it order) (refused finding.List, err error) {
 			return nil, err
 		}
 		taken++
+		if l.hand.stock.Turns(s) {
+			face += ", turned"
+		}
 		l.add(runs, it.job.product.Name+" ("+it.markets+")", face)
 	}
 	if taken == 0 {

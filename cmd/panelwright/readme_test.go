@@ -13,6 +13,18 @@ import (
 
 var update = flag.Bool("update", false, "write the output of the README's commands into the README")
 
+// inShell parts a command at its spaces, as a shell does that finds no quotation marks but double ones.
+func inShell(s string) (out []string) {
+	for i, part := range strings.Split(s, `"`) {
+		if i%2 == 1 {
+			out = append(out, part)
+		} else {
+			out = append(out, strings.Fields(part)...)
+		}
+	}
+	return out
+}
+
 // TestReadme runs the commands of the README's tour on the book that it shows,
 // and compares what they print with what it says they print.
 func TestReadme(t *testing.T) {
@@ -59,7 +71,7 @@ func TestReadme(t *testing.T) {
 			}
 		}
 		var stdout, stderr bytes.Buffer
-		code := run(strings.Fields(args), &stdout, &stderr, scriptDay)
+		code := run(inShell(args), &stdout, &stderr, scriptDay)
 		if code == exitFailed || stderr.Len() > 0 {
 			t.Errorf("%s: exit code %d, %s", line, code, stderr.String())
 		}

@@ -53,13 +53,14 @@ func recordVerb(c *call) (int, error) {
 	}
 	joined, found := joinForms(led, forms)
 	found = append(found, checkNames(b, forms)...)
+	found = append(found, c.tooEarly(forms)...)
 	if n := found.Count(finding.Error); n > 0 {
 		c.problems(found)
 		return exitFailed, fmt.Errorf("%d %s in what was to be recorded; nothing was written", n, plural(n, "error"))
 	}
 	desk := label.NewDesk(&b.Workshop)
 	var texts [][]byte
-	var all finding.List
+	var all, said finding.List
 	var report bytes.Buffer
 	made := false
 	for _, f := range forms {
@@ -70,15 +71,26 @@ func recordVerb(c *call) (int, error) {
 			made = true
 		}
 		texts = append(texts, f.Text)
+		if st, is := f.Entry.What.(*record.Status); is && st.State == record.Ready {
+			if why := c.notReady(deskBook{b, desk}, joined, st); len(why) > 0 {
+				c.problems(why)
+				return exitFailed, fmt.Errorf("lot %s cannot be made ready; nothing was written", st.Lot)
+			}
+		}
 		if !ok {
 			continue
 		}
 		j, bad := c.judgeLot(deskBook{b, desk}, joined, x)
+		if slices.ContainsFunc(bad, mistyped) {
+			c.problems(bad)
+			return exitFailed, fmt.Errorf("lot %s does not fit its recipe; nothing was written", x.Code)
+		}
 		told := slices.Clone(bad)
 		if j != nil {
 			writeJudgement(&report, j)
 			told = append(told, j.Findings...)
 		}
+		said = append(said, bad...)
 		all = append(all, told...)
 		switch held := joined.StateOf(x) == record.Held; {
 		case !told.Verdict().Prints() && !held:
@@ -105,18 +117,8 @@ func recordVerb(c *call) (int, error) {
 	if _, err := report.WriteTo(c.out); err != nil {
 		return exitFailed, err
 	}
-	c.problems(append(found, questionsOf(all)...))
+	c.problems(append(found, said...))
 	return exitOf(all), nil
-}
-
-// questionsOf leaves out what the report has said.
-func questionsOf(all finding.List) (out finding.List) {
-	for _, f := range all {
-		if f.Rule == record.RuleWhichSheet {
-			out = append(out, f)
-		}
-	}
-	return out
 }
 
 // ledger reads the records beside the book and prints what is wrong with them. What is damaged is said, and the good
@@ -174,7 +176,7 @@ func (c *call) forms() ([]book.Form, error) {
 func (c *call) sayText() []byte {
 	var lines []string
 	dated := false
-	for _, part := range strings.Split(c.rec.say, ";") {
+	for _, part := range apart(c.rec.say) {
 		part = strings.TrimSpace(part)
 		if part == "" {
 			continue
@@ -186,6 +188,32 @@ func (c *call) sayText() []byte {
 		lines = append(lines, "on: "+c.on.String())
 	}
 	return []byte(strings.Join(lines, "\n") + "\n")
+}
+
+// apart splits what was said at semicolons that stand in no quotes, brackets or braces. A quotation mark inside a word,
+// as in it's, is none.
+func apart(s string) (out []string) {
+	var quote byte
+	depth, from := 0, 0
+	for i := range len(s) {
+		c := s[i]
+		switch {
+		case quote != 0:
+			if c == quote {
+				quote = 0
+			}
+		case (c == '\'' || c == '"') && (i == 0 || strings.IndexByte(" :[{,", s[i-1]) >= 0) && strings.IndexByte(s[i+1:], c) >= 0:
+			quote = c
+		case c == '[' || c == '{':
+			depth++
+		case (c == ']' || c == '}') && depth > 0:
+			depth--
+		case c == ';' && depth == 0:
+			out = append(out, s[from:i])
+			from = i + 1
+		}
+	}
+	return append(out, s[from:])
 }
 
 // quoted writes a text so that it is read back as it is.
@@ -256,6 +284,24 @@ func checkNames(b *book.Book, forms []book.Form) (out finding.List) {
 	return out
 }
 
+// mistyped reports whether a finding is of words that the recipe does not have, not of the lot.
+func mistyped(f finding.Finding) bool {
+	return f.Rule == record.RuleNoLine || f.Rule == record.RuleWhichFormula || f.Rule == record.RuleNoSwap
+}
+
+// notReady judges a lot again before it leaves the shelf of those held or curing, and returns what its labels get wrong.
+func (c *call) notReady(now deskBook, led *record.Ledger, st *record.Status) finding.List {
+	x := led.Lot(st.Lot)
+	if x == nil {
+		return nil // the ledger says so
+	}
+	j, found := c.judgeLot(now, led, x)
+	if j != nil {
+		found = append(found, j.Findings...)
+	}
+	return deciding(found)
+}
+
 // bookOf returns the book that a lot was made by: that of the entry that is corrected, or the book as it stands.
 func bookOf(led *record.Ledger, e *record.Entry, now string) string {
 	for _, was := range led.All {
@@ -264,6 +310,32 @@ func bookOf(led *record.Ledger, e *record.Entry, now string) string {
 		}
 	}
 	return now
+}
+
+// tooEarly refuses what is dated after today: what has not happened cannot be recorded.
+func (c *call) tooEarly(forms []book.Form) (out finding.List) {
+	for _, f := range forms {
+		var on date.Date
+		switch x := f.Entry.What.(type) {
+		case *record.Lot:
+			on = x.On
+		case *record.Receipt:
+			on = x.On
+		case *record.Status:
+			on = x.On
+		case *record.Shipment:
+			on = x.On
+		case *record.Count:
+			on = x.On
+		case *record.Complaint:
+			on = x.On
+		}
+		if on > c.on {
+			out.Add(finding.Finding{Rule: "record.future", Severity: finding.Error, Where: f.Entry.Pos,
+				Message: fmt.Sprintf("it is dated %s, and today is %s", on, c.on), Cure: "check the year; --on says another day of today"})
+		}
+	}
+	return out
 }
 
 // heldEntry is the entry that holds a lot back, with the first reason.
@@ -278,149 +350,6 @@ func heldEntry(x *record.Lot, on date.Date, found finding.List) []byte {
 	}
 	on = max(on, x.On)
 	return []byte(fmt.Sprintf("lot: %s\non: %s\nstate: held\nby: panelwright\nremarks: %s\n", quoted(x.Code), on, quoted(why)))
-}
-
-// productNamed returns a product of the book, or a set.
-func productNamed(b *book.Book, name string) (*label.Product, *label.Set) {
-	for _, p := range b.Products {
-		if inci.Fold(p.Name) == inci.Fold(name) {
-			return p, nil
-		}
-	}
-	for _, s := range b.Sets {
-		if inci.Fold(s.Name) == inci.Fold(name) {
-			return &s.Product, s
-		}
-	}
-	return nil, nil
-}
-
-// deskBook is a book with the desk that its products are judged at.
-type deskBook struct {
-	book *book.Book
-	desk *label.Desk
-}
-
-// benchOf returns the book that a lot was made by: the one that was kept then, or the book as it stands.
-func (c *call) benchOf(now deskBook, x *record.Lot) (deskBook, error) {
-	if x.Book == "" || x.Book == now.book.Fingerprint {
-		return now, nil
-	}
-	b, err := c.keptBook(x.Book)
-	if err != nil {
-		return deskBook{}, fmt.Errorf("lot %s: the book it was made by: %w", x.Code, err)
-	}
-	return deskBook{b, label.NewDesk(&b.Workshop)}, nil
-}
-
-// asMade makes a lot up as it was weighed, by the book of its day. It returns nil for a box, which is judged by the
-// lots in it, and where the findings hold an error.
-func (c *call) asMade(now deskBook, led *record.Ledger, x *record.Lot) (deskBook, *record.Made, finding.List) {
-	at, err := c.benchOf(now, x)
-	if err != nil {
-		return at, nil, lostBook(x, err)
-	}
-	p, set := productNamed(at.book, x.Product)
-	if p == nil || set != nil {
-		return at, nil, nil
-	}
-	made, bad := led.AsMade(at.desk.Composer, p, x, at.book)
-	if bad.Count(finding.Error) > 0 {
-		made = nil
-	}
-	return at, made, bad
-}
-
-// boxAsMade makes up the boxes of a lot, each with the lots in it as they were made, or returns nil for a lot of a
-// product, and where the findings hold an error.
-func (c *call) boxAsMade(now deskBook, led *record.Ledger, x *record.Lot) (deskBook, *record.Made, finding.List) {
-	at, err := c.benchOf(now, x)
-	if err != nil {
-		return at, nil, lostBook(x, err)
-	}
-	_, set := productNamed(at.book, x.Product)
-	if set == nil {
-		return at, nil, nil
-	}
-	made, bad := led.BoxAsMade(set, x, record.Bench{
-		Product: func(name string) *label.Product {
-			if p, s := productNamed(at.book, name); s == nil {
-				return p
-			}
-			return nil
-		},
-		Made: func(inner *record.Lot) (*label.Product, finding.List) {
-			_, m, bad := c.asMade(now, led, inner)
-			if m == nil {
-				return nil, bad
-			}
-			return m.Product, bad
-		},
-	})
-	if bad.Count(finding.Error) > 0 {
-		made = nil
-	}
-	return at, made, bad
-}
-
-// judgeLot judges a lot as it was made against its labels; nil where that is not possible, which the findings say.
-func (c *call) judgeLot(now deskBook, led *record.Ledger, x *record.Lot) (*record.Judgement, finding.List) {
-	at, made, bad := c.asMade(now, led, x)
-	if made == nil && len(bad) == 0 {
-		at, made, bad = c.boxAsMade(now, led, x)
-	}
-	if made == nil {
-		return nil, bad
-	}
-	return record.Judge(at.desk, made, c.lotOccasion(led, x), c.says(led, x)), bad
-}
-
-// lotOccasion returns the days a lot is judged on: it is first supplied on the day its first pieces went, or on the
-// day asked for.
-func (c *call) lotOccasion(led *record.Ledger, x *record.Lot) date.Occasion {
-	o := date.Occasion{On: max(c.on, x.On), Placed: max(c.placed, x.On)}
-	for _, s := range led.ShipmentsOf(x) {
-		if s.Kind != record.KeptBack && s.Kind != record.Destroyed && s.On < o.Placed {
-			o.Placed = s.On
-		}
-	}
-	return o
-}
-
-// says returns what the labels of a lot say by the approvals.
-func (c *call) says(led *record.Ledger, x *record.Lot) record.Says {
-	return func(p *label.Product, pack *label.Pack) *label.PackCopy {
-		for _, m := range p.SellIn {
-			if p.PackFor(m) != pack {
-				continue
-			}
-			a := led.ApprovalFor(p.Name, m, x, c.on)
-			if a == nil {
-				return nil
-			}
-			f, err := book.ApprovedCopy(os.DirFS(c.bookDir()), a.Text)
-			if err != nil {
-				c.problems(finding.List{lostCopy(a, err)})
-				return nil
-			}
-			copy, err := f.Copy(p, pack)
-			if err != nil {
-				c.problems(finding.List{lostCopy(a, err)})
-				return nil
-			}
-			return copy
-		}
-		return nil
-	}
-}
-
-func lostBook(x *record.Lot, err error) finding.List {
-	return finding.List{{Rule: "record.kept-book", Severity: finding.Error, Where: x.Entry.Pos, Message: err.Error(), Cure: "restore it from a kept archive"}}
-}
-
-func lostCopy(a *record.Approval, err error) finding.Finding {
-	return finding.Finding{Rule: "record.copy", Severity: finding.Error, Where: a.Entry.Pos,
-		Message: fmt.Sprintf("the copy of %s approved on %s cannot be used: %v", a.Product, a.On, err), Cure: "restore " + book.CopyFile(a.Text) + " from a kept archive, or approve again"}
 }
 
 // writeJudgement says what became of a lot, and the cure.
@@ -464,6 +393,9 @@ func writeJudgement(w io.Writer, j *record.Judgement) {
 
 // listLots prints the lots and where they are.
 func (c *call) listLots(led *record.Ledger) (int, error) {
+	if c.json {
+		return exitClean, c.writeJSON(lotsJSON(led, led.Lots))
+	}
 	c.verdict(nil)
 	if len(led.Lots) == 0 {
 		fmt.Fprintln(c.out, "no lot is recorded; write one into a file and record it: panelwright record --form FILE")

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"panelwright/formula/date"
 	"panelwright/formula/finding"
 	"panelwright/inci"
 	"panelwright/label"
@@ -56,6 +57,9 @@ func statement(c *call) (int, error) {
 	}
 	if _, err := journal.Append(c.bookDir(), stamp(), []byte(e.String())); err != nil {
 		return exitFailed, err
+	}
+	if c.json {
+		return exitClean, c.writeJSON(statementJSON(c.rec.shop, c.on, all))
 	}
 	fmt.Fprintf(c.out, "STATEMENT for %s, %d %s, written to %s\n\n", c.rec.shop, len(all), plural(len(all), "product"), path)
 	if err := doc.Text(c.out); err != nil {
@@ -188,4 +192,26 @@ func stall(c *call) (int, error) {
 	fmt.Fprintf(c.out, "STALL FOLDER, %d %s, written to %s\n", len(all), plural(len(all), "product"), path)
 	c.problems(found)
 	return exitClean, nil
+}
+
+// jsonStatement is the stable shape of statement --json.
+type jsonStatement struct {
+	For      string      `json:"for"`
+	On       date.Date   `json:"on"`
+	Products []jsonTicks `json:"products"`
+}
+
+type jsonTicks struct {
+	Product   string            `json:"product"`
+	Allergens []string          `json:"allergens"`
+	Foods     map[string]string `json:"foods"` // "x": made of it; "?": may be
+	Open      bool              `json:"open"`  // a supplier does not say all that is in it
+}
+
+func statementJSON(shop string, on date.Date, all []paper.Ticks) jsonStatement {
+	out := jsonStatement{shop, on, []jsonTicks{}}
+	for _, t := range all {
+		out.Products = append(out.Products, jsonTicks{t.Product, append([]string{}, t.Allergens...), t.Foods, t.Open})
+	}
+	return out
 }

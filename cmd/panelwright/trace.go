@@ -3,8 +3,10 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 
+	"panelwright/formula/finding"
 	"panelwright/inci"
 	"panelwright/label"
 	"panelwright/label/book"
@@ -35,22 +37,30 @@ func trace(c *call) (int, error) {
 		return exitFailed, err
 	}
 	doc := paper.Trace(t.title, led, t.out, t.back, t.suspects, c.on)
-	fmt.Fprintf(c.out, "%s: %s\n\n", t.title, paper.TraceLine(led, t.out, t.suspects))
-	if err := doc.Text(c.out); err != nil {
-		return exitFailed, err
+	tell := c.out
+	if c.json {
+		if err := c.writeJSON(traceJSON(led, t)); err != nil {
+			return exitFailed, err
+		}
+		tell = c.err // what was written is no part of the JSON
+	} else {
+		fmt.Fprintf(c.out, "%s: %s\n\n", t.title, paper.TraceLine(led, t.out, t.suspects))
+		if err := doc.Text(c.out); err != nil {
+			return exitFailed, err
+		}
 	}
 	if c.pdf != "" {
 		if err := c.paperFile(doc, c.pdf); err != nil {
 			return exitFailed, err
 		}
-		fmt.Fprintf(c.out, "\nwritten: %s\n", c.pdf)
+		fmt.Fprintf(tell, "\nwritten: %s\n", c.pdf)
 	}
 	if c.rec.notice != "" {
 		notice := paper.Notice(t.out, calledIn(b), c.rec.reason, contactOf(b), c.on)
 		if err := c.paperFile(notice, c.rec.notice); err != nil {
 			return exitFailed, err
 		}
-		fmt.Fprintf(c.out, "notice for the stall: %s\n", c.rec.notice)
+		fmt.Fprintf(tell, "notice for the stall: %s\n", c.rec.notice)
 	}
 	return exitClean, nil
 }
@@ -212,11 +222,15 @@ func complaintVerb(c *call) (int, error) {
 	if x := led.Lot(said.Lot); x != nil && said.Product == "" {
 		said.Product = x.Product
 	}
-	page, markets, err := c.doctorPage(b, led, said)
+	was, err := c.wasInIt(b, led, said)
 	if err != nil {
 		return exitFailed, err
 	}
-	whom := paper.Whom(said, markets)
+	if c.json {
+		return exitClean, c.writeJSON(complaintJSON(led, said, was))
+	}
+	page := paper.Complaint(said, led, was.lists, was.shares, was.others, c.on)
+	whom := paper.Whom(said, was.markets)
 	fmt.Fprintf(c.out, "complaint %s of %s: %s, lot %s\n\n", said.Code, said.On, said.Product, orUnknown(said.Lot))
 	for _, doc := range []*paper.Paper{whom, page} {
 		if err := doc.Text(c.out); err != nil {
@@ -240,11 +254,19 @@ func orUnknown(s string) string {
 	return s
 }
 
-// doctorPage writes what was in the piece of a complaint, as made where the lot is known, else as the book says.
-func (c *call) doctorPage(b *book.Book, led *record.Ledger, said *record.Complaint) (*paper.Paper, []inci.Market, error) {
+// inIt is what was in the piece of a complaint.
+type inIt struct {
+	markets []inci.Market
+	lists   []paper.ListFor
+	shares  []paper.ShareRow
+	others  []*record.Lot // that share its scents
+}
+
+// wasInIt finds what was in the piece of a complaint, as made where the lot is known, else as the book says.
+func (c *call) wasInIt(b *book.Book, led *record.Ledger, said *record.Complaint) (*inIt, error) {
 	p, set := productNamed(b, said.Product)
 	if p == nil {
-		return nil, nil, usageError(fmt.Sprintf("the book has no product %q", said.Product))
+		return nil, usageError(fmt.Sprintf("the book has no product %q", said.Product))
 	}
 	desk := label.NewDesk(&b.Workshop)
 	x := led.Lot(said.Lot)
@@ -253,7 +275,7 @@ func (c *call) doctorPage(b *book.Book, led *record.Ledger, said *record.Complai
 	if x != nil && set == nil {
 		at, made, bad := c.asMade(deskBook{b, desk}, led, x)
 		if made == nil {
-			return nil, nil, fmt.Errorf("lot %s cannot be made up: %s", x.Code, bad[0].Line())
+			return nil, fmt.Errorf("lot %s cannot be made up: %s", x.Code, bad[0].Line())
 		}
 		p, desk, o = made.Product, at.desk, c.lotOccasion(led, x)
 		lots = c.sharing(led, at.book, p, x)
@@ -267,12 +289,35 @@ func (c *call) doctorPage(b *book.Book, led *record.Ledger, said *record.Complai
 	var lists []paper.ListFor
 	var shares []paper.ShareRow
 	for _, d := range ds {
-		lists = append(lists, paper.ListFor{Title: d.Market.Title(), Text: d.Text()})
+		lists = append(lists, paper.ListFor{Title: d.Market.Title(), Text: c.listOnPack(led, x, d)})
 	}
 	if set == nil { // the longest list there is today names most of what a sheet mentions
 		shares = sharesOf(desk.Declare(p, inci.Markets, c.occasion()))
 	}
-	return paper.Complaint(said, led, lists, shares, lots, c.on), p.SellIn, nil
+	return &inIt{p.SellIn, lists, shares, lots}, nil
+}
+
+// listOnPack returns the list that was approved for the lot, or the one that is due.
+func (c *call) listOnPack(led *record.Ledger, x *record.Lot, d *label.Declaration) string {
+	if x == nil {
+		return d.Text()
+	}
+	a := led.ApprovalFor(x.Product, d.Market, x, c.on)
+	if a == nil {
+		return d.Text()
+	}
+	f, err := book.ApprovedCopy(c.bookFS(), a.Text)
+	if err != nil {
+		c.problems(finding.List{lostCopy(a, err)})
+		return d.Text()
+	}
+	var all []string
+	for _, s := range append(slices.Clone(f.Front), f.Back...) {
+		if s.Kind == label.ListText {
+			all = append(all, s.Text)
+		}
+	}
+	return strings.Join(all, "; ")
 }
 
 // sharesOf returns every listed allergen that a sheet mentions, by the market that lists most.

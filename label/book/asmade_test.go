@@ -13,7 +13,7 @@ import (
 )
 
 // An invented book: 80 pieces of 37.5 g are a batch of 3000 g, 45 g of it scent.
-const benchBook = `
+var benchBook = `
 workshop: Invented Bench
 sell in: [gb]
 responsible:
@@ -82,7 +82,8 @@ func made(t *testing.T, code, entries string) (*record.Judgement, finding.List) 
 		return nil, bad
 	}
 	o := date.Occasion{On: date.Of(2026, 7, 1), Placed: date.Of(2026, 7, 1)}
-	return record.Judge(desk, m, o, func(*label.Product, *label.Pack) *label.PackCopy { return nil }), bad
+	j := record.Judge(desk, m, o, func(*label.Product, *label.Pack) *label.PackCopy { return nil })
+	return j, j.Open(bad)
 }
 
 // 60 g of scent instead of 45 g: 60 of 3015 g is 1.99 %, and 0.6 % of that is 0.0119 % of geraniol, above the 0.01 %
@@ -182,6 +183,17 @@ func TestAsMade(t *testing.T) {
 			}
 			t.Errorf("no %s with “%s” in:\n%s", c.rule, c.says, lines(found))
 		})
+	}
+}
+
+// Where all sheets lead to one list it does not matter which lot went in.
+func TestSameListBySheets(t *testing.T) {
+	was := benchBook
+	defer func() { benchBook = was }()
+	benchBook = strings.Replace(benchBook, "Citronellol: 0.8 %}", "Citronellol: 0.1 %}", 1)
+	j, bad := made(t, "0614", "made: hill fizz\nlot: 0614\non: 2026-06-14\npieces: 80\n")
+	if j == nil || len(bad) != 1 || bad[0].Severity != finding.Note || !strings.Contains(bad[0].Message, "the list is the same") {
+		t.Errorf("%v", bad)
 	}
 }
 

@@ -195,7 +195,7 @@
 //	logo: pictures/logo.svg               # PNG, JPEG, or SVG of paths and shapes in plain colours
 //	material codes: [PAP 21, PET 1]       # in a plain frame
 //	e-mark: yes                           # elected; not needed on a cosmetic
-//	egg timer: yes                        # before the date, instead of words
+//	egg timer: yes                        # before the date, instead of words; taken where words in several languages do not fit, unless no
 //	codes: [barcode, qr]                  # the product's own, printed on the label; none for a pack without
 //	bleed: 2 mm                           # solid areas reach beyond the edge
 //	margin: 3 mm                          # kept blank along the edge
@@ -291,9 +291,9 @@
 //	on: 2026-06-14
 //	pieces: 80
 //	used: {alpine hay scent oil: A17, baking soda: [B3, B4]}  # of a box: {hay fizz: 0614 x 20}
-//	weighed: {scent: 60 g}                # what was weighed otherwise; by formula: {melt core: {cocoa butter: 90 g}}
+//	weighed: {scent: 60 g}                # what was weighed otherwise; by formula: {melt core: {cocoa butter: 90 g}}; of a soap lye: and water: too
 //	batch: {fizz mix: 12 kg}              # where it is not the pieces times their grams
-//	swapped: {cocoa butter: mango butter} # left out: taken instead, in this lot only
+//	swapped: {cocoa butter: mango butter} # left out: taken instead, in this lot only; of a box, products
 //	weights: 161.2 161.8 g                # of single pieces
 //	state: curing                         # or held, ready (if nothing is said), gone
 //	ready on: 2026-07-12

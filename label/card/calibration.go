@@ -29,21 +29,11 @@ func Calibration(s *stock.Stock) (*scene.Scene, error) {
 	page.Items = rulers(s.Paper)
 	for n := 1; n <= s.Cells(); n++ {
 		c := s.Cell(n)
-		radius := s.Corner
-		path := scene.Rounded(c, radius)
+		path := scene.Rounded(c, s.Corner)
 		if s.Round {
 			path = scene.Oval(scene.Point{X: (c.Left + c.Right) / 2, Y: (c.Top + c.Bottom) / 2}, s.Label.W/2, s.Label.H/2, 0)
 		}
 		page.Items = append(page.Items, &scene.Path{Segments: path, Stroke: &faint, Width: hairline})
-		if s.Single() {
-			continue
-		}
-		number, err := stack(scene.Rect{Left: c.Left, Top: c.Top + 1000, Right: c.Right, Bottom: c.Top + 5500},
-			[]para{{text: fmt.Sprint(n), face: font.Text, percent: 100}}, centred, upper, 2800)
-		if err != nil {
-			return nil, err
-		}
-		page.Items = append(page.Items, number...)
 	}
 	bar, words := measures(s)
 	page.Items = append(page.Items, bar...)
@@ -59,7 +49,9 @@ func Calibration(s *stock.Stock) (*scene.Scene, error) {
 	}
 	page.Items = append(page.Items, name...)
 	if s.Paper.W < leastPage || s.Paper.H < leastPage {
-		return page, nil
+		numbers, err := cellNumbers(s, scene.Rect{})
+		page.Items = append(page.Items, numbers...)
+		return page, err
 	}
 	width := min(s.Paper.W-2*crossAt-10*scene.Mm, 140*scene.Mm)
 	box := scene.Rect{Left: (s.Paper.W - width) / 2, Right: (s.Paper.W + width) / 2, Top: s.Paper.H*42/100 + 2*scene.Mm, Bottom: s.Paper.H * 85 / 100}
@@ -78,7 +70,55 @@ func Calibration(s *stock.Stock) (*scene.Scene, error) {
 	ground := scene.Rect{Left: box.Left - 3*scene.Mm, Right: box.Right + 3*scene.Mm, Top: box.Top - 3*scene.Mm, Bottom: box.Bottom + 3*scene.Mm}
 	page.Items = append(page.Items, &scene.Path{Segments: scene.Rounded(ground, 1500), Fill: &scene.Ink{}, Stroke: &faint, Width: hairline})
 	page.Items = append(page.Items, items...)
-	return page, nil
+	numbers, err := cellNumbers(s, ground)
+	page.Items = append(page.Items, numbers...)
+	return page, err
+}
+
+// cellNumbers writes the number of each cell into it: at its top, or where the words of the page stand there, at
+// another edge that they leave free. A cell all under the words has none.
+func cellNumbers(s *stock.Stock, words scene.Rect) (items []scene.Item, err error) {
+	if s.Single() {
+		return nil, nil
+	}
+	for n := 1; n <= s.Cells(); n++ {
+		c := s.Cell(n)
+		box, ok := numberBox(c, words)
+		if !ok {
+			continue
+		}
+		number, err := stack(box, []para{{text: fmt.Sprint(n), face: font.Text, percent: 100}}, centred, upper, numberEm)
+		if err != nil {
+			return nil, err
+		}
+		items = append(items, number...)
+	}
+	return items, nil
+}
+
+// Size of the number of a cell and of the room it takes.
+const (
+	numberEm   scene.Um = 2800
+	numberTall scene.Um = 4500
+	numberWide scene.Um = 6 * scene.Mm
+)
+
+// numberBox returns where the number of a cell goes so that it keeps clear of the words of the page.
+func numberBox(c, words scene.Rect) (scene.Rect, bool) {
+	middle, half := (c.Top+c.Bottom-numberTall)/2, (c.Left+c.Right)/2
+	at := func(x, y scene.Um) scene.Rect {
+		return scene.Rect{Left: x - numberWide/2, Right: x + numberWide/2, Top: y, Bottom: y + numberTall}
+	}
+	for _, box := range []scene.Rect{
+		{Left: c.Left, Right: c.Right, Top: c.Top + 1000, Bottom: c.Top + 1000 + numberTall},
+		at(half, c.Bottom-1000-numberTall), at(c.Left+numberWide/2, middle), at(c.Right-numberWide/2, middle),
+	} {
+		ink := at((box.Left+box.Right)/2, box.Top)
+		if !ink.Overlaps(words) {
+			return box, true
+		}
+	}
+	return scene.Rect{}, false
 }
 
 // rulers draws millimetres along all four edges of the paper. Every fifth tick begins at the edge itself, and shows

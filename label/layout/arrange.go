@@ -3,6 +3,7 @@ package layout
 import (
 	"slices"
 
+	"panelwright/label"
 	"panelwright/label/look"
 	"panelwright/label/scene"
 )
@@ -139,10 +140,14 @@ func evenly(blocks []*block) []int { return evenlyIn(blocks, 2) }
 // other parts as long. Unless n is 2, blocks are left for each of the other parts.
 func evenlyIn(blocks []*block, n int) []int {
 	var letters, total int
+	least := int(size(houseHeight))
 	weigh := func(b *block) int {
-		w := 120*len(b.parts) + 250*len(b.codes) // a space to write in takes the room of so many letters, a code more
+		w := 60*len(b.parts) + 250*len(b.codes) // a space to write in takes the room of so many letters, a code more
 		if b.flows[normal] != nil {
 			w += len(b.flows[normal].glyphs) + 20
+		}
+		if f := int(b.floor[normal]); f > least { // large letters take more lines, and higher ones
+			w = w * f / least * f / least
 		}
 		return w
 	}
@@ -157,9 +162,20 @@ func evenlyIn(blocks []*block, n int) []int {
 			ks = append(ks, i+1)
 		}
 		uneven[i+1] = max(n*letters-total, total-n*letters)
+		if i+1 < len(blocks) && akin(b, blocks[i+1]) {
+			uneven[i+1] += total / 3
+		}
 	}
 	slices.SortStableFunc(ks, func(a, b int) int { return uneven[a] - uneven[b] })
 	return ks
+}
+
+// akin reports whether two neighbours are better read in one column: what to do and to mind in one language,
+// and who answers for it with where to write to.
+func akin(a, b *block) bool {
+	told := func(k label.StatementKind) bool { return k == label.DirectionsText || k == label.CautionText }
+	who := func(k label.StatementKind) bool { return k == label.ResponsibleText || k == label.ContactText }
+	return told(a.s.Kind) && told(b.s.Kind) && a.s.Lang == b.s.Lang || who(a.s.Kind) && who(b.s.Kind)
 }
 
 // single stacks everything in one column.

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -88,14 +89,22 @@ var kindWords = map[label.StatementKind]string{
 const houseHeight = 1000
 
 // newBlock measures a statement. The narrower widths are measured when they are needed, see flow. It is nil for
-// a statement that another stands for: with the egg timer one date serves all languages.
+// a statement that another stands for: with the egg timer one date serves all languages, and where the name says
+// what the product is, the identity is the name.
 func (d *dressed) newBlock(s *label.Statement) (*block, error) {
 	b := &block{d: d, s: s, role: roleText, group: 1, scale: 100, apart: s.Apart}
+	twice := slices.Contains(d.named, plain(s.Text))
 	switch s.Kind {
 	case label.TitleText:
+		if twice {
+			return nil, nil // the identity is set as the name
+		}
 		b.role, b.group, b.scale = roleTitle, 0, percent(d.Look.Title.Size)
 	case label.IdentityText:
 		b.role, b.group, b.scale = roleIdentity, 0, percent(d.Look.Identity.Size)
+		if twice {
+			b.role, b.scale = roleTitle, percent(d.Look.Title.Size)
+		}
 	case label.FunctionText:
 		b.group = 0
 	case label.NetText:
@@ -124,6 +133,21 @@ func (d *dressed) newBlock(s *label.Statement) (*block, error) {
 	b.on = b.measured()
 	_, err := b.flow(normal)
 	return b, err
+}
+
+// slash ends the words of a block with a stroke, so that those of the next language read apart from them. A face
+// of the maker's that has none does without.
+func (b *block) slash() {
+	before, measured := b.s, b.flows
+	s := *b.s
+	if s.Lead = strings.TrimSpace(s.Lead + " " + s.Text); s.Lead == "" {
+		return
+	}
+	s.Lead, s.Text = s.Lead+" /", ""
+	b.s, b.flows = &s, [widths]*flow{}
+	if _, err := b.flow(normal); err != nil {
+		b.s, b.flows = before, measured
+	}
 }
 
 func percent(size int) scene.Um {
@@ -260,6 +284,8 @@ func (b *block) spans(w width) ([]span, breaking) {
 		t := d.Look.Title
 		text = cased(text, t)
 		switch {
+		case b.s.Bold: // an identity that has to be bold is so as the name too
+			return []span{{text, bold, t.Space}}, atSpaces
 		case d.Title != nil:
 			return []span{{text, d.Title, t.Space}}, atSpaces
 		case t.Face != nil && t.Face.Has(text):

@@ -254,6 +254,9 @@ func checkWords(t failer, c *label.PackCopy, order []*scene.Mark, said map[*scen
 			y = w.Y
 			text += w.String()
 		}
+		if m.Statement == "lot" || m.Statement == "durability" {
+			text = strings.TrimSuffix(strings.TrimSpace(text), " /") // the words of the next language follow
+		}
 		got = append(got, fold(text))
 	}
 	for _, st := range append(append([]label.Statement(nil), c.Front...), c.Back...) {

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"panelwright/label"
 	"panelwright/label/look"
 	"panelwright/label/scene"
 )
@@ -93,7 +94,7 @@ func (c *column) draw(items []scene.Item, z sizes) []scene.Item {
 		switch {
 		case solid:
 			ink = c.d.on()
-		case b.role <= roleSecond:
+		case b.role <= roleSecond && b.s.Kind == label.TitleText: // an identity stays black as the name too
 			ink = c.d.name
 		}
 		switch {

@@ -17,6 +17,7 @@ package layout
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"panelwright/formula/finding"
 	"panelwright/label"
@@ -73,6 +74,7 @@ type dressed struct {
 	sheet  bool      // goes with a label, and is no label itself
 	rung   int       // the last rung of the law's ladders that may be used
 	timed  bool      // the egg timer has led in a date
+	named  []string  // the names that say what the product is, so that it is not said twice
 }
 
 func newDressed(c *label.PackCopy, o Options) *dressed {
@@ -145,7 +147,7 @@ type face struct {
 
 // deal measures the statements of c and deals them to the faces of its label.
 func (d *dressed) deal(c *label.PackCopy) ([]*flat, error) {
-	d.timed = false
+	d.timed, d.named = false, namedSo(c)
 	sheets := d.flats(c)
 	var front, rest *face
 	for _, s := range sheets {
@@ -198,6 +200,25 @@ func (d *dressed) deal(c *label.PackCopy) ([]*flat, error) {
 	}
 	return sheets, nil
 }
+
+// namedSo returns the names of the product that are its identity too, word for word.
+func namedSo(c *label.PackCopy) (out []string) {
+	for _, title := range c.Front {
+		if title.Kind != label.TitleText {
+			continue
+		}
+		for _, identity := range c.Front {
+			if identity.Kind == label.IdentityText && plain(identity.Text) == plain(title.Text) {
+				out = append(out, plain(title.Text))
+				break
+			}
+		}
+	}
+	return out
+}
+
+// plain returns a text without what the eye does not tell apart in a name: capitals and spaces.
+func plain(text string) string { return strings.ToLower(strings.Join(strings.Fields(text), " ")) }
 
 // inOrder puts blocks in the order they are read on a pack: name and identity; the list; what to do and what
 // to mind, one language after the other; who answers for it; where to write the lot and the date. A layout may
@@ -268,6 +289,7 @@ func rows(blocks []*block) []*block {
 			parts := out[n-1].parts
 			if last := parts[len(parts)-1]; last.fill && b.fill && last.s.Kind == b.s.Kind && last.s.Lang != b.s.Lang {
 				last.fill, b.joined = false, true // one space to write in serves the words of all languages
+				last.slash()
 			}
 			out[n-1].parts = append(parts, b)
 			continue

@@ -230,6 +230,7 @@ func TestAnyLabel(t *testing.T) {
 			}
 			return label.Shape{Kind: k, W: w, H: h}
 		}
+		c.Dress.EggTimer = label.SaidNo // whose words are looked for, see TestTimerBeforeLeaflet
 		on(c, drawShape("front"), none)
 		if rapid.Bool().Draw(t, "has a back") {
 			on(c, c.Pack.Label, drawShape("back"))
@@ -289,6 +290,7 @@ func TestNoRoom(t *testing.T) {
 	for range 3 { // much to say in each language
 		two.Back = append(two.Back, two.Back[1], two.Back[2])
 	}
+	two.Dress.EggTimer = label.SaidNo
 	_, err = Label(two, Options{})
 	if !errors.As(err, &full) {
 		t.Fatalf("error = %v, want a *NoRoom", err)

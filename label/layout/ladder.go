@@ -31,7 +31,20 @@ func (d *dressed) climb(c *label.PackCopy) (*Laid, error) {
 		return nil, err
 	}
 	out := &Laid{}
-	set, first := c, full
+	set, first, timed := c, full, false
+	if full != nil {
+		with, still, err := d.timer(c)
+		switch {
+		case err != nil:
+			return nil, err
+		case still != nil:
+			first, timed = still, true // what is said to be lacking is the least that does
+		case with != nil:
+			sheets, full = with, nil
+			out.Findings.Add(d.note(c, "pack.egg-timer", "the words before the date do not fit in every language; the egg timer stands for them",
+				"write egg timer: yes to have it so, or egg timer: no for the words and a larger label"))
+		}
+	}
 	var extra []*flat
 	for d.rung = 1; d.rung <= c.Rungs(); d.rung++ { // what the law puts last comes last, whatever the book's order
 		for _, step := range steps {
@@ -54,6 +67,9 @@ func (d *dressed) climb(c *label.PackCopy) (*Laid, error) {
 	}
 	if full != nil {
 		d.widest = widths - 1
+		if timed {
+			d.EggTimer = label.SaidYes
+		}
 		return nil, d.noRoom(c, first)
 	}
 	if bare(sheets) {
@@ -68,6 +84,27 @@ func (d *dressed) climb(c *label.PackCopy) (*Laid, error) {
 	}
 	out.Findings = append(out.Findings, d.grain(c, out.Scenes)...)
 	return out, nil
+}
+
+// timer tries the egg timer instead of the words that lead in a date in several languages, unless the book says what
+// it wants: it stands for those words (Regulation (EC) No 1223/2009 Art. 19(1)(c)), so that nothing has to leave the
+// label. It returns no sheets where that is of no use, and then, if it was tried, the face that is still too full.
+func (d *dressed) timer(c *label.PackCopy) (sheets []*flat, full *face, err error) {
+	words := 0
+	for _, s := range c.Back {
+		if s.Kind == label.DurabilityText && s.Months == 0 {
+			words++
+		}
+	}
+	if d.EggTimer != label.Unsaid || words < 2 {
+		return nil, nil, nil
+	}
+	d.EggTimer = label.SaidYes
+	if sheets, full, err = d.fit(c); err != nil || full != nil {
+		d.EggTimer = label.Unsaid
+		return nil, full, err
+	}
+	return sheets, nil, nil
 }
 
 // fit deals the copy to the faces and solves each; full is the first that does not hold its blocks.

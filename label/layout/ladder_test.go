@@ -296,3 +296,38 @@ func TestLawsOrder(t *testing.T) {
 		t.Errorf("told %v %q, want a note of a tag", f.Severity, f.Message)
 	}
 }
+
+// Before anything leaves the label, the egg timer is tried instead of the words that lead in the date in two
+// languages; not where the book says that it wants the words, and not where that is of no use.
+func TestTimerBeforeLeaflet(t *testing.T) {
+	for _, tt := range []struct {
+		name   string
+		wants  label.Stated
+		list   string
+		across int64
+		rule   finding.Code
+		scenes int
+	}{
+		{"it fits with the timer", label.Unsaid, shortList, 45, "pack.egg-timer", 2},
+		{"the book wants the words", label.SaidNo, shortList, 45, "pack.elsewhere", 3},
+		{"too long with the timer too", label.Unsaid, longList, 50, "pack.elsewhere", 3},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			c := on(european("Oat and Lavender", tt.list), shape(label.Round, 40, 40), shape(label.Round, tt.across, tt.across))
+			serving(c, inci.EU)
+			c.Dress.Ladder = []label.Step{label.Narrower, label.Leaflet}
+			c.Dress.EggTimer = tt.wants
+			laid, err := Lay(c, Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			var rules []finding.Code
+			for _, f := range laid.Findings {
+				rules = append(rules, f.Rule)
+			}
+			if len(rules) != 1 || rules[0] != tt.rule || len(laid.Scenes) != tt.scenes {
+				t.Errorf("%d scenes, %v; want %d, %s", len(laid.Scenes), rules, tt.scenes, tt.rule)
+			}
+		})
+	}
+}

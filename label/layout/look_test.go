@@ -50,6 +50,7 @@ func anyCopy(t *rapid.T) *label.PackCopy {
 	default:
 		c = european(title, list)
 	}
+	c.Dress.EggTimer = label.SaidNo // whose words are looked for, see TestTimerBeforeLeaflet
 	c.Markets = []inci.Market{m}
 	for _, list := range [][]label.Statement{c.Front, c.Back} {
 		for i := range list {

@@ -143,8 +143,8 @@ func (c *column) setRow(row *block, z sizes, y scene.Um) (scene.Um, bool) {
 
 // setBelow sets a part with its space to write in below its words.
 func (c *column) setBelow(b *block, z sizes, y scene.Um) (scene.Um, bool) {
-	m := b.part(z)
-	tall := m.tall + writeHeight
+	m, f, size := b.part(z), b.flows[z.width], z.of(b)
+	tall := f.ascent(size) + f.descent(size) + writeHeight
 	left, right := c.chord(y, y+tall)
 	wide := max(m.words, writeWidth)
 	if !b.fill || b.symbol != noSymbol || wide > right-left {

@@ -141,7 +141,7 @@ func (a *arrangement) spread(p *panel) {
 		if c.gap = z.text / 2; !c.fits(z) {
 			c.gap = 0
 		}
-		if c.reserve = (c.area.bottom - c.area.top) * 12 / 100; !c.fits(z) {
+		if c.reserve = (c.area.bottom - c.area.top) * 9 / 100; !c.fits(z) {
 			c.reserve = 0
 		}
 	}
@@ -149,7 +149,7 @@ func (a *arrangement) spread(p *panel) {
 		z.title = title
 		return z
 	}
-	least, largest := z.title, min(min(p.w, p.h)*20/100, z.text*9/2)
+	least, largest := z.title, min(min(p.w, p.h)*24/100, z.text*5)
 	if a.columns[0].d.sheet {
 		largest = min(largest, z.text*22/10)
 	}

@@ -250,7 +250,7 @@ func (m *making) hasLine(f *formula.Formula, name string) bool {
 func (m *making) lineOf(recipe []formula.Weighing, name string) int {
 	key, known := inci.Fold(name), m.shelf.Material(name)
 	return slices.IndexFunc(recipe, func(w formula.Weighing) bool {
-		if inci.Fold(w.Name()) == key || w.Slot != "" && inci.Fold(w.Slot) == key || known != nil && w.Material == known {
+		if w.Lye && isWorked(w.Material, key) || inci.Fold(w.Name()) == key || w.Slot != "" && inci.Fold(w.Slot) == key || known != nil && w.Material == known {
 			return true
 		}
 		for was, now := range m.instead {
@@ -259,6 +259,15 @@ func (m *making) lineOf(recipe []formula.Weighing, name string) int {
 			}
 		}
 		return false
+	})
+}
+
+// isWorked reports whether lye or water that a lye calculation adds goes by a folded name: that of the substance, or
+// lye and water in plain words.
+func isWorked(m *formula.Material, key string) bool {
+	return slices.ContainsFunc(m.Parts, func(p formula.Part) bool {
+		substance := inci.Fold(string(p.Key))
+		return substance == key || key == inci.Fold("lye") && strings.HasSuffix(substance, inci.Fold("hydroxide")) || key == inci.Fold("water") && substance == inci.Fold("aqua") && len(m.Parts) == 1
 	})
 }
 
@@ -356,65 +365,4 @@ func (m *making) materialNames() []string {
 		out = append(out, x.Name)
 	}
 	return out
-}
-
-func formulasOf(p *label.Product) []*formula.Formula { return formulasIn(&p.Piece) }
-
-// formulasIn returns the formulas of a piece, each once, those that use others
-// before them.
-func formulasIn(p *formula.Piece) []*formula.Formula {
-	var out []*formula.Formula
-	walkPiece(p, func(f *formula.Formula) { out = append(out, f) }, nil)
-	return out
-}
-
-// materialsOf returns the materials of a piece, each once, in order of use.
-func materialsOf(p *formula.Piece) []*formula.Material {
-	var out []*formula.Material
-	seen := map[*formula.Material]bool{}
-	walkPiece(p, nil, func(m *formula.Material) {
-		if !seen[m] {
-			seen[m] = true
-			out = append(out, m)
-		}
-	})
-	return out
-}
-
-// walkPiece calls on for every formula once and for every use of a material.
-func walkPiece(p *formula.Piece, onFormula func(*formula.Formula), onMaterial func(*formula.Material)) {
-	seen := map[*formula.Formula]bool{}
-	var lines func(ls []formula.Line)
-	enter := func(m *formula.Material, f *formula.Formula) {
-		switch {
-		case m != nil && onMaterial != nil:
-			onMaterial(m)
-		case f != nil && !seen[f]:
-			seen[f] = true
-			if onFormula != nil {
-				onFormula(f)
-			}
-			lines(f.Lines)
-			if s := f.Saponify; s != nil && onMaterial != nil {
-				for _, b := range s.Bases {
-					onMaterial(b.Material)
-				}
-				if s.Water != nil {
-					onMaterial(s.Water)
-				}
-			}
-		}
-	}
-	lines = func(ls []formula.Line) {
-		for i := range ls {
-			l := &ls[i]
-			if l.Slot != "" {
-				fill := p.Slots[l.Slot]
-				enter(fill.Material, fill.Formula)
-				continue
-			}
-			enter(l.Material, l.Formula)
-		}
-	}
-	lines(p.Lines)
 }

@@ -342,8 +342,8 @@ func (c *Change) reaches(m inci.Market) bool {
 // LastApproval returns the last approval of a product that is not bound to
 // single lots, or nil.
 func (l *Ledger) LastApproval(product string) *Approval {
-	for i := len(l.Approvals) - 1; i >= 0; i-- {
-		if a := l.Approvals[i]; inci.Fold(a.Product) == inci.Fold(product) && len(a.Lots) == 0 {
+	for _, a := range slices.Backward(l.approved[inci.Fold(product)]) {
+		if len(a.Lots) == 0 {
 			return a
 		}
 	}

@@ -143,15 +143,15 @@ func ParseFrozen(data []byte, fingerprint string) (*Frozen, error) {
 // that is not bound to lots and has not ended by the day.
 func (l *Ledger) ApprovalFor(product string, m inci.Market, x *Lot, on date.Date) *Approval {
 	var best *Approval
-	for _, a := range l.Approvals {
-		if inci.Fold(a.Product) != inci.Fold(product) || !slices.Contains(a.Markets, m) {
+	for _, a := range l.approved[inci.Fold(product)] {
+		if !slices.Contains(a.Markets, m) {
 			continue
 		}
 		day := on
 		if x != nil {
 			day = x.On
 		}
-		own := x != nil && slices.ContainsFunc(a.Lots, func(c string) bool { return fold(c) == fold(x.Code) })
+		own := x != nil && slices.ContainsFunc(a.Lots, func(c string) bool { return l.Lot(c) == x })
 		byDay := len(a.Lots) == 0 && (a.From == 0 || a.From <= day) && (a.Until == 0 || day <= a.Until)
 		switch {
 		case own, byDay && (best == nil || len(best.Lots) == 0):

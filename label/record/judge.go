@@ -27,6 +27,8 @@ type Judgement struct {
 	Packs    []PackAsMade
 	Findings finding.List // about the lot; those of the book alone are not repeated
 	Adds     []Addition   // what brings the lot back to its recipe; nil where nothing was weighed otherwise, or nothing would help
+
+	manyLists bool // the sheets of a material lead to lists that differ
 }
 
 // PackAsMade is one pack of the product: what it says, and what it ought to say
@@ -91,6 +93,25 @@ func (j *Judgement) against(asBook, asMade []*label.Declaration, says Says) {
 		}
 	}
 	j.light(asMade)
+	for _, d := range asMade {
+		j.manyLists = j.manyLists || slices.ContainsFunc(d.Findings, func(f finding.Finding) bool { return f.Rule == label.RuleAnotherList })
+	}
+}
+
+// Open returns what AsMade found, without the questions that the judgement makes idle: which lot of a material with
+// several sheets went in matters only where they lead to different lists.
+func (j *Judgement) Open(found finding.List) finding.List {
+	if j.manyLists {
+		return found
+	}
+	out := slices.Clone(found)
+	for i := range out {
+		if out[i].Rule == RuleWhichSheet {
+			out[i].Severity = finding.Note
+			out[i].Message += "; the list is the same by each of them"
+		}
+	}
+	return out
 }
 
 // once leaves out what several boxes of a lot have in common.
@@ -234,7 +255,7 @@ func listsOf(c *label.PackCopy) (out []list) {
 
 // listDifference words how lists differ: those of a box piece by piece.
 func listDifference(was, is []list) string {
-	if len(was) == 1 && len(is) == 1 {
+	if len(was) == 1 && len(is) == 1 && was[0].lead == is[0].lead {
 		return textDifference(was[0].text, is[0].text)
 	}
 	var words []string

@@ -42,10 +42,10 @@ func (l *Ledger) Labels(product string) []LabelStock {
 		}
 		return nil
 	}
-	for _, e := range l.Force {
+	for _, e := range l.labels[inci.Fold(product)] {
 		switch x := e.What.(type) {
 		case *Printing:
-			if x.Stickers || inci.Fold(x.Product) != inci.Fold(product) {
+			if x.Stickers {
 				continue
 			}
 			s := find(x.Markets, x.Text)
@@ -55,9 +55,6 @@ func (l *Ledger) Labels(product string) []LabelStock {
 				s.ForLots = append(s.ForLots, x.Lot)
 			}
 		case *Count:
-			if inci.Fold(x.Product) != inci.Fold(product) {
-				continue
-			}
 			s := latest(x.Markets)
 			if x.Text != "" {
 				s = find(x.Markets, x.Text)
@@ -117,12 +114,13 @@ func (l *Ledger) Leftover(product string) []Bin {
 		b := Bin{LabelStock: s}
 		for _, x := range l.LotsOf(product) {
 			a := l.ApprovalFor(product, s.Markets[0], x, x.On)
-			if a == nil || a.Text != s.Text || l.Left(x) <= 0 {
-				continue
+			if a == nil || a.Text != s.Text || l.Left(x) <= 0 || l.StateOf(x) == Held {
+				continue // of a lot that is held it is not known what its label must say
 			}
 			b.True = append(b.True, x)
 			b.Pieces += max(l.Left(x)-l.labelled(x, s.Markets), 0)
 		}
+		InOrder(b.True)
 		if a := l.newest(product, s.Markets[0]); a != nil && a.Text == s.Text {
 			b.Latest = true
 		} else {
@@ -136,9 +134,8 @@ func (l *Ledger) Leftover(product string) []Bin {
 // newest returns the latest approval that is not bound to lots or to days that
 // are over.
 func (l *Ledger) newest(product string, m inci.Market) *Approval {
-	for i := len(l.Approvals) - 1; i >= 0; i-- {
-		a := l.Approvals[i]
-		if inci.Fold(a.Product) == inci.Fold(product) && slices.Contains(a.Markets, m) && len(a.Lots) == 0 && a.Until == 0 {
+	for _, a := range slices.Backward(l.approved[inci.Fold(product)]) {
+		if slices.Contains(a.Markets, m) && len(a.Lots) == 0 && a.Until == 0 {
 			return a
 		}
 	}

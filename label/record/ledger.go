@@ -47,6 +47,9 @@ type Ledger struct {
 	users     map[string][]*Lot // lots that use a lot, by use key
 	boxed     map[*Lot]int      // pieces put into boxes
 	byProduct map[string][]*Lot
+	approved  map[string][]*Approval // by folded product
+	labels    map[string][]*Entry    // printings and counts, by folded product
+	renamed   map[string]string      // folded codes of lots that a correction gave another, and that
 }
 
 // fold is the form in which codes and names are compared.
@@ -61,7 +64,8 @@ func useKey(name, code string) string { return inci.Fold(name) + "\x00" + fold(c
 func NewLedger(entries []*Entry) (*Ledger, finding.List) {
 	l := &Ledger{All: entries, lots: map[string]*Lot{}, receipts: map[string][]*Receipt{}, materials: map[string][]*Receipt{},
 		status: map[*Lot][]*Status{}, shipped: map[*Lot][]*Shipment{}, printed: map[*Lot][]*Printing{}, complains: map[*Lot][]*Complaint{},
-		users: map[string][]*Lot{}, boxed: map[*Lot]int{}, byProduct: map[string][]*Lot{}}
+		users: map[string][]*Lot{}, boxed: map[*Lot]int{}, byProduct: map[string][]*Lot{}, renamed: map[string]string{},
+		approved: map[string][]*Approval{}, labels: map[string][]*Entry{}}
 	var out finding.List
 	l.inForce(&out)
 	for _, e := range l.Force {
@@ -72,38 +76,6 @@ func NewLedger(entries []*Entry) (*Ledger, finding.List) {
 	}
 	l.count(&out)
 	return l, out
-}
-
-// inForce leaves out what was corrected. The correction stands where the entry
-// it corrects stood, so that the order of receipts and lots stays.
-func (l *Ledger) inForce(out *finding.List) {
-	at := map[int]int{} // number of an entry: its place in Force
-	for _, e := range l.All {
-		if e.Changed {
-			out.Add(finding.Finding{Rule: RuleByHand, Severity: finding.Warning, Where: e.Pos,
-				Message: fmt.Sprintf("entry %d was changed by hand after it was recorded on %s", e.Number, e.Recorded),
-				Cure:    "put it back as it was, and record a correction with corrects: and a reason"})
-		}
-		if e.Corrects == 0 {
-			at[e.Number] = len(l.Force)
-			l.Force = append(l.Force, e)
-			continue
-		}
-		n, ok := at[e.Corrects]
-		switch {
-		case !ok:
-			out.Add(finding.Finding{Rule: RuleCorrects, Severity: finding.Error, Where: e.Pos,
-				Message: fmt.Sprintf("there is no earlier entry %d to correct", e.Corrects), Cure: "name the number of the entry, as in corrects: 17"})
-			l.Force = append(l.Force, e)
-			continue
-		case l.Force[n].kind() != e.kind():
-			out.Add(finding.Finding{Rule: RuleCorrects, Severity: finding.Error, Where: e.Pos,
-				Message: fmt.Sprintf("entry %d says “%s”, and its correction “%s”", e.Corrects, l.Force[n].kind(), e.kind()),
-				Cure:    "begin the correction as the entry begins"})
-		}
-		l.Force[n] = e
-		at[e.Number] = n // a correction may be corrected
-	}
 }
 
 // kind is the word an entry begins with.
@@ -159,9 +131,13 @@ func (l *Ledger) take(e *Entry, out *finding.List) {
 	case *Approval:
 		x.Entry = e
 		l.Approvals = append(l.Approvals, x)
+		l.approved[inci.Fold(x.Product)] = append(l.approved[inci.Fold(x.Product)], x)
 	case *Count:
 		x.Entry = e
 		l.Counts = append(l.Counts, x)
+		l.labels[inci.Fold(x.Product)] = append(l.labels[inci.Fold(x.Product)], e)
+	case *Printing:
+		l.labels[inci.Fold(x.Product)] = append(l.labels[inci.Fold(x.Product)], e)
 	case *Statement:
 		x.Entry = e
 		l.Statements = append(l.Statements, x)
@@ -179,7 +155,7 @@ func (l *Ledger) join(e *Entry, out *finding.List) {
 		l.joinUsed(x, out)
 	case *Status:
 		x.Entry = e
-		lot := l.lots[fold(x.Lot)]
+		lot := l.lotBy(x.Lot)
 		if lot == nil {
 			missing(x.Lot, e.Pos)
 			return
@@ -189,7 +165,7 @@ func (l *Ledger) join(e *Entry, out *finding.List) {
 	case *Shipment:
 		x.Entry = e
 		l.Shipments = append(l.Shipments, x)
-		lot := l.lots[fold(x.Lot)]
+		lot := l.lotBy(x.Lot)
 		if lot == nil {
 			missing(x.Lot, e.Pos)
 			return
@@ -202,7 +178,7 @@ func (l *Ledger) join(e *Entry, out *finding.List) {
 		if x.Lot == "" {
 			return
 		}
-		if lot := l.lots[fold(x.Lot)]; lot != nil {
+		if lot := l.lotBy(x.Lot); lot != nil {
 			l.printed[lot] = append(l.printed[lot], x)
 		}
 	case *Complaint:
@@ -211,7 +187,7 @@ func (l *Ledger) join(e *Entry, out *finding.List) {
 		if x.Lot == "" {
 			return
 		}
-		lot := l.lots[fold(x.Lot)]
+		lot := l.lotBy(x.Lot)
 		if lot == nil {
 			missing(x.Lot, e.Pos)
 			return
@@ -252,7 +228,7 @@ func (l *Ledger) joinUsed(x *Lot, out *finding.List) {
 
 // inner returns the lot of a product that was put into a box, or nil.
 func (l *Ledger) inner(product, code string) *Lot {
-	if x := l.lots[fold(code)]; x != nil && inci.Fold(x.Product) == inci.Fold(product) {
+	if x := l.lotBy(code); x != nil && inci.Fold(x.Product) == inci.Fold(product) {
 		return x
 	}
 	return nil
@@ -261,6 +237,10 @@ func (l *Ledger) inner(product, code string) *Lot {
 // count checks that no more pieces left than were made.
 func (l *Ledger) count(out *finding.List) {
 	for _, lot := range l.Lots {
+		if back := l.Left(lot) - lot.Pieces; back > 0 {
+			out.Add(finding.Finding{Rule: RuleTooMany, Severity: finding.Error, Where: l.shipped[lot][len(l.shipped[lot])-1].Entry.Pos,
+				Message: fmt.Sprintf("lot %s: %d more pieces are said to have come back than went", lot.Code, back), Cure: "record first where they went"})
+		}
 		if left := l.Left(lot); left < 0 && lot.Pieces > 0 {
 			at := lot.Entry.Pos
 			if n := len(l.shipped[lot]); n > 0 {
@@ -282,8 +262,9 @@ func (l *Ledger) Last() int {
 	return last
 }
 
-// Lot returns the lot of a code, or nil.
-func (l *Ledger) Lot(code string) *Lot { return l.lots[fold(code)] }
+// Lot returns the lot of a code, or of one that it had before it was corrected;
+// nil for none.
+func (l *Ledger) Lot(code string) *Lot { return l.lotBy(code) }
 
 // LotsOf returns the lots of a product, in the order they were recorded.
 func (l *Ledger) LotsOf(product string) []*Lot { return l.byProduct[inci.Fold(product)] }

@@ -184,3 +184,78 @@ func TestApprovalFor(t *testing.T) {
 		t.Errorf("another market has an approval: %+v", a)
 	}
 }
+
+// A lot that was given a wrong code keeps what was recorded of it under that code.
+func TestCorrectedCode(t *testing.T) {
+	l, found := record.NewLedger(journal(
+		lot("0641", "hay fizz", june, 40),
+		&record.Shipment{Lot: "0641", On: june.AddDays(1), Pieces: 15, Kind: record.Shop, To: "Harbour Shop"},
+		lot("BX1", "box", june.AddDays(2), 5, record.Used{Name: "hay fizz", Lots: []record.Portion{{Code: "0641", Pieces: 5}}}),
+		&record.Entry{What: lot("0614", "hay fizz", june, 38), Corrects: 1, Reason: "wrong code"},
+		&record.Entry{What: lot("0615", "hay fizz", june, 38), Corrects: 4, Reason: "wrong again"},
+	))
+	if len(found) > 0 {
+		t.Fatal(found)
+	}
+	x := l.Lot("0641")
+	if x == nil || x.Code != "0615" || l.Lot("0614") != x {
+		t.Fatalf("0641 leads to %v", x)
+	}
+	if got := l.Left(x); got != 38-15-5 {
+		t.Errorf("%d left, want 18", got)
+	}
+	if diff := cmp.Diff([]string{"0615", "BX1"}, codes(l.ForwardLots([]*record.Lot{x}))); diff != "" {
+		t.Error(diff)
+	}
+}
+
+// Labels left over: 100 printed for stock by the first words, of which 10 are spoiled. Lots A (30 in hand) and H (held)
+// go by them, lot B by later words: 90 left, 30 wanted, 60 to bin. Of the later words nothing is binned.
+func TestLeftover(t *testing.T) {
+	eu := markets("eu")
+	l, found := record.NewLedger(journal(
+		&record.Approval{Product: "hay fizz", Markets: eu, On: june, Text: "first"},
+		lot("A", "hay fizz", june.AddDays(1), 40),
+		lot("H", "hay fizz", june.AddDays(2), 20),
+		&record.Status{Lot: "H", On: june.AddDays(2), State: record.Held},
+		&record.Printing{Product: "hay fizz", Markets: eu, On: june, Copies: 100, Text: "first", Approval: 1},
+		&record.Count{Product: "hay fizz", On: june.AddDays(3), Left: -1, Spoiled: 10},
+		&record.Shipment{Lot: "A", On: june.AddDays(4), Pieces: 10, Kind: record.Shop, To: "Harbour Shop"},
+		&record.Approval{Product: "hay fizz", Markets: eu, On: june.AddDays(5), From: june.AddDays(5), Text: "later"},
+		lot("B", "hay fizz", june.AddDays(6), 40),
+		&record.Printing{Product: "hay fizz", Markets: eu, On: june.AddDays(6), Copies: 50, Text: "later", Approval: 8},
+	))
+	if len(found) > 0 {
+		t.Fatal(found)
+	}
+	type row struct {
+		Text                string
+		Left, Pieces, ToBin int
+		Latest              bool
+	}
+	var got []row
+	for _, b := range l.Leftover("hay fizz") {
+		got = append(got, row{b.Text, b.Left, b.Pieces, b.Bin, b.Latest})
+	}
+	if diff := cmp.Diff([]row{{"first", 90, 30, 60, false}, {"later", 50, 40, 0, true}}, got); diff != "" {
+		t.Error(diff)
+	}
+}
+
+// Suspects were made on or after the day the lot came in, hold the material by their recipe, and name no lot of it.
+func TestSuspects(t *testing.T) {
+	l, _ := record.NewLedger(journal(
+		lot("early", "hay fizz", june, 4),
+		lot("names another", "hay fizz", june.AddDays(9), 4, of("hay scent", "A16")),
+		lot("says nothing", "hay fizz", june.AddDays(9), 4, of("baking soda", "B1")),
+		lot("other scent", "plum fizz", june.AddDays(9), 4),
+		lot("same day", "hay fizz", june.AddDays(1), 4),
+	))
+	var got []string
+	for _, x := range l.Suspects("hay scent", june.AddDays(1), func(x *record.Lot) bool { return x.Product == "hay fizz" }) {
+		got = append(got, x.Code)
+	}
+	if diff := cmp.Diff([]string{"same day", "says nothing"}, got); diff != "" {
+		t.Error(diff)
+	}
+}

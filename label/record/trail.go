@@ -69,7 +69,9 @@ func (l *Ledger) reach(t *Trail, lots []*Lot) {
 		}
 		seen[x] = true
 		t.Lots = append(t.Lots, x)
-		next = append(next, l.users[useKey(x.Product, x.Code)]...) // boxes
+		for _, code := range l.codesOf(x) {
+			next = append(next, l.users[useKey(x.Product, code)]...) // boxes
+		}
 	}
 	InOrder(t.Lots)
 	for _, x := range t.Lots {
@@ -77,6 +79,19 @@ func (l *Ledger) reach(t *Trail, lots []*Lot) {
 		t.Printings = append(t.Printings, l.printed[x]...)
 		t.Complaints = append(t.Complaints, l.complains[x]...)
 	}
+}
+
+// codesOf returns the codes of a lot: its own, and those it had before it was
+// corrected.
+func (l *Ledger) codesOf(x *Lot) []string {
+	all := []string{x.Code}
+	for was, now := range l.renamed {
+		if l.lotBy(now) == x && l.lots[was] == nil {
+			all = append(all, was)
+		}
+	}
+	slices.Sort(all[1:])
+	return all
 }
 
 // Back follows a lot to what it was made of, through the lots in a box to

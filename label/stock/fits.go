@@ -56,6 +56,11 @@ func (s *Stock) placed(label *scene.Scene) (*scene.Scene, error) {
 	return label, err
 }
 
+// Turns reports whether a label goes into a cell only when it is turned by a quarter.
+func (s *Stock) Turns(label *scene.Scene) bool {
+	return s.Fits(label) != nil && s.Fits(label.QuarterTurned()) == nil
+}
+
 // sticksOut reports whether the outline of a label leaves an oval as large as the cell.
 func (s *Stock) sticksOut(label *scene.Scene) bool {
 	outline := label.Die.Segments

@@ -40,6 +40,9 @@ func TestTurned(t *testing.T) {
 			if (Size{got.W, got.H}) != tt.want {
 				t.Errorf("%v x %v, want %v", got.W, got.H, tt.want)
 			}
+			if only := s.Turns(&scene.Scene{W: tt.w, H: tt.h}); !tt.turn && only != (got.W != tt.w) {
+				t.Errorf("said to go in only turned: %v", only)
+			}
 			upright := got.Items[0].(*scene.Path).Bounds()
 			if turned := upright.Bottom-upright.Top > upright.Right-upright.Left; turned != (tt.turn || tt.w < tt.h) {
 				t.Errorf("turned: %v", turned)

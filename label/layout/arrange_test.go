@@ -1,0 +1,128 @@
+package layout
+
+import (
+	"strings"
+	"testing"
+
+	"panelwright/label"
+	"panelwright/label/market"
+	"panelwright/label/scene"
+)
+
+// linesOf returns the words of a label, a line each, with where it stands, and every upright hairline.
+func linesOf(s scene.Scene) (lines []*scene.Text, hairs []scene.Um) {
+	lines = texts(s)
+	for _, item := range s.Items {
+		if p, ok := item.(*scene.Path); ok && len(p.Segments) == 2 && p.Segments[0].P[0].X == p.Segments[1].P[0].X {
+			hairs = append(hairs, p.Segments[0].P[0].X)
+		}
+	}
+	return lines, hairs
+}
+
+// On a band, what to mind in one language stands in one column, and so do the address and what it is written to by.
+func TestBandKeepsTogether(t *testing.T) {
+	small := market.Height{Min: 1600, On: market.LowerO, Rule: "1.6 mm"}
+	c := european("Hay Meadow", shortList)
+	c.Languages = []string{"en", "fr"}
+	c.Back = []label.Statement{
+		{Kind: label.ListText, Lead: "Ingredients:", Text: shortList},
+		{Kind: label.DirectionsText, Lang: "en", Text: "Drop one into a full warm bath and let it fizz."},
+		{Kind: label.CautionText, Lang: "en", Text: "Makes the bath slippery. Take care getting out."},
+		{Kind: label.CautionText, Lang: "en", Text: "Keep out of eyes. External use only."},
+		{Kind: label.DirectionsText, Lang: "fr", Text: "Déposer une bombe dans un bain chaud."},
+		{Kind: label.CautionText, Lang: "fr", Text: "Rend la baignoire glissante. Prudence en sortant."},
+		{Kind: label.CautionText, Lang: "fr", Text: "Éviter le contact avec les yeux."},
+		{Kind: label.ResponsibleText, Text: "Farnsenke Badewerk, Mühlgasse 4, 09999 Beispielstadt", Height: small},
+		{Kind: label.ContactText, Text: "bad@farnsenke.example", Height: small},
+		{Kind: label.LotText, Lead: "Lot"},
+	}
+	scenes, err := Label(on(c, shape(label.Band, 210, 50), none), Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	lines, hairs := linesOf(scenes[0])
+	if len(hairs) != 2 {
+		t.Fatalf("%d hairlines", len(hairs))
+	}
+	column := func(x scene.Um) (n int) {
+		for _, h := range hairs {
+			if x > h {
+				n++
+			}
+		}
+		return n
+	}
+	in := map[string]int{}
+	for _, l := range lines {
+		what := l.Mark.Statement + " " + l.Mark.Lang
+		switch l.Mark.Statement {
+		case "directions", "caution":
+			what = "told " + l.Mark.Lang
+		case "responsible person", "contact":
+			what = "who"
+		default:
+			continue
+		}
+		if at, ok := in[what]; ok && at != column(l.X) {
+			t.Errorf("%s: in columns %d and %d", what, at, column(l.X))
+		}
+		in[what] = column(l.X)
+	}
+	if len(in) != 3 {
+		t.Errorf("found only %v", in)
+	}
+}
+
+// Words in two languages before one space to write in are told apart by a stroke.
+func TestSlash(t *testing.T) {
+	scenes, err := Label(on(european("Hay Meadow", shortList), shape(label.Rectangle, 100, 80), none), Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, l := range texts(scenes[0]) {
+		if l.Mark.Statement == "durability" && l.Mark.Lang != "" {
+			got = append(got, strings.TrimSpace(l.String()))
+		}
+	}
+	if want := "Best before end /|Mindestens haltbar bis Ende"; strings.Join(got, "|") != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+// A name that says what the product is stands once, as large as a name, and is judged as the identity; one that
+// says more stands beside it.
+func TestNameIsIdentity(t *testing.T) {
+	for _, tt := range []struct {
+		name, title string
+		times       int
+		largest     string
+	}{
+		{"the same", "Bath fizz  with a Butter core", 1, "identity"},
+		{"not the same", "Hay Meadow", 1, "name"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			c := on(american(tt.title, shortList), shape(label.Rectangle, 90, 90), none)
+			scenes, err := Label(c, Options{Accent: &scene.Ink{C: 60, M: 80}})
+			if err != nil {
+				t.Fatal(err)
+			}
+			said, largest := 0, (*scene.Text)(nil)
+			for _, l := range texts(scenes[0]) {
+				if strings.HasPrefix(l.String(), "Bath fizz") {
+					said++
+					if l.Ink != scene.Black {
+						t.Errorf("%q is printed in %v", l, l.Ink)
+					}
+				}
+				if largest == nil || l.Size > largest.Size {
+					largest = l
+				}
+			}
+			if said != tt.times || largest.Mark.Statement != tt.largest {
+				t.Errorf("said %d times; the largest words are the %s", said, largest.Mark.Statement)
+			}
+		})
+	}
+}
