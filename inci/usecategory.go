@@ -16,6 +16,7 @@ type UseCategory struct {
 	Products string
 	Note     string
 	Source   finding.Citation
+	Word     string // a plain word for it that Category takes: "bath", "body lotion"
 }
 
 var useRows = sync.OnceValue(func() table { return readTable(useCategoriesText) })
@@ -32,7 +33,11 @@ func UseCategories() []UseCategory {
 }
 
 func newUseCategory(r row) UseCategory {
-	return UseCategory{r.get("category"), r.get("heading"), r.get("products"), r.get("note"), r.cite()}
+	c := UseCategory{ID: r.get("category"), Heading: r.get("heading"), Products: r.get("products"), Note: r.get("note"), Source: r.cite()}
+	if words := r.list("words"); len(words) > 0 {
+		c.Word = words[0]
+	}
+	return c
 }
 
 // Category returns the id of the category that words mean: a number with or

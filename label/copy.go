@@ -101,9 +101,15 @@ func (c *PackCopy) jointList(ds []*Declaration, all []Statement) []Statement {
 	lists, err := jointLists(ds, c.Languages, list.Lead)
 	if err != nil {
 		c.Proof = true
-		c.Findings.Add(finding.Finding{Rule: "pack.conflict", Severity: finding.Error, Where: c.Pack.Pos, Product: c.Product.Name,
+		f := finding.Finding{Rule: "pack.conflict", Severity: finding.Error, Where: c.Pack.Pos, Product: c.Product.Name,
 			Message: fmt.Sprintf("one list cannot serve %s: %v", marketsTitle(c.Markets), err),
-			Cure:    "give these markets packs of their own"})
+			Cure:    "give these markets packs of their own"}
+		if in, out := soapBothWays(ds); in != nil {
+			f.Message = fmt.Sprintf("one list cannot serve %s: the soap is listed as what went in for %s, and as what came out for %s",
+				marketsTitle(c.Markets), in.Market.Inside(), out.Market.Inside())
+			f.Cure = "write list as: out in the product, which lists it one way for all of them, or give these markets packs of their own"
+		}
+		c.Findings.Add(f)
 		return out
 	}
 	for i, l := range lists {

@@ -233,8 +233,7 @@ func (x *Declaration) judgeNet() {
 		return
 	case p.Net.Volume:
 		x.judgeFar(lowest.Quo(p.Net.Amount), lightest, densest, fmt.Sprintf("%s g a millilitre", lowest.Quo(p.Net.Amount).Decimal(2, exact.Nearest)))
-		x.add(finding.Finding{Rule: "net.volume", Severity: finding.Note, Where: p.At("net"),
-			Message: "the net quantity is a volume; it was not compared with the weights of the recipe", Cure: "fill by volume at 20 °C and check a few packs", Source: x.netSource()})
+		x.judgeVolume(grams)
 		return
 	}
 	if bound := stmt.Larger; lowest.Less(bound) {
@@ -245,6 +244,20 @@ func (x *Declaration) judgeNet() {
 		return
 	}
 	x.judgeFar(lowest.Quo(p.Net.Amount), exact.Rat{}, mostOver, grams+" g at the least")
+}
+
+// judgeVolume says that a volume is not compared with weights; of a solid it asks
+// whether a volume is meant, where the market wants the weight of one.
+func (x *Declaration) judgeVolume(grams string) {
+	f := finding.Finding{Rule: "net.volume", Severity: finding.Note, Where: x.Product.At("net"),
+		Message: "the net quantity is a volume; it was not compared with the weights of the recipe",
+		Cure:    "fill by volume at 20 °C and check a few packs", Source: x.netSource()}
+	if words, source, ok := x.Rules.SolidByWeight(); ok && usesOf(x.Product).has("solid") {
+		f.Severity, f.Source = finding.Question, source
+		f.Message = fmt.Sprintf("the pack says %s of a solid piece (%s); the net quantity asked for is %s", x.Product.Net.Text, x.Product.Type, words)
+		f.Cure = fmt.Sprintf("state a weight, by the recipe %s g at most, or write answers: with the trade custom", grams)
+	}
+	x.add(f)
 }
 
 // Bounds past which a net quantity is asked about: what a piece may hold more than it states, and the grams of a

@@ -99,3 +99,29 @@ func TestListAs(t *testing.T) {
 		})
 	}
 }
+
+// One label cannot list a soap both ways: the refusal says so, and how to choose.
+func TestSoapListedBothWays(t *testing.T) {
+	const mix, saponify = "  - olive oil: 1000 g\n", "superfat: 5 %, water left: 10 %"
+	for _, c := range []struct {
+		name, product string
+		refused       bool
+	}{{"as the markets do it", "", true}, {"as the maker chose", "list as: out\n", false}} {
+		t.Run(c.name, func(t *testing.T) {
+			var ds []*label.Declaration
+			for _, m := range []inci.Market{inci.US, inci.EU} {
+				ds = append(ds, soapDeclared(t, m, "", mix, saponify, c.product))
+			}
+			got := ""
+			for _, f := range label.CopyFor(&label.Pack{}, ds).Findings {
+				if f.Rule == "pack.conflict" {
+					got += f.Line()
+				}
+			}
+			both := strings.Contains(got, "as what went in for the European Union, and as what came out for the United States") && strings.Contains(got, "list as: out")
+			if both != c.refused || !c.refused && got != "" {
+				t.Errorf("refused: %q", got)
+			}
+		})
+	}
+}

@@ -95,3 +95,23 @@ func TestNetByVolume(t *testing.T) {
 		t.Errorf("%q: what is not judged must be said: %v", x.Net.Text, x.Findings)
 	}
 }
+
+// 21 CFR 701.13(a): weight for what is solid; a volume of it is asked about, a
+// volume of a liquid is not.
+func TestNetByVolumeOfASolid(t *testing.T) {
+	for _, c := range []struct {
+		kind   string
+		market inci.Market
+		want   finding.Severity
+	}{
+		{"bath fizz", inci.US, finding.Question},
+		{"bath fizz", inci.EU, finding.Note},
+		{"bath oil", inci.US, finding.Note},
+	} {
+		p := rinseOff(weigh(of("SODIUM BICARBONATE"), "100"))
+		p.Type, p.Net = c.kind, market.Quantity{Amount: exact.Int(100), Volume: true, Text: "100 ml", Unit: "ml"}
+		if f := found(declareIn(c.market, p, today).Findings, "net.volume"); len(f) != 1 || f[0].Severity != c.want {
+			t.Errorf("%s in %s: %v, want a %s", c.kind, c.market, f, c.want)
+		}
+	}
+}

@@ -45,6 +45,24 @@ func (x *Declaration) wentIn() bool {
 	return rule.WentIn
 }
 
+// soapBothWays returns two declarations of one soap of which the first lists what
+// went in and the second what came out; nil where all list the same.
+func soapBothWays(ds []*Declaration) (in, out *Declaration) {
+	for _, d := range ds {
+		switch {
+		case d.Composition == nil || len(d.Composition.Reactions()) == 0:
+		case d.wentIn() && in == nil:
+			in = d
+		case !d.wentIn() && out == nil:
+			out = d
+		}
+	}
+	if in == nil || out == nil {
+		return nil, nil
+	}
+	return in, out
+}
+
 // Convention returns the sentence that is printed with the declaration: how the
 // market orders the list, and of a soap what the list names.
 func (x *Declaration) Convention() string {

@@ -137,7 +137,17 @@ func (x *Declaration) judgeCertificate(m *formula.Material, cat string) {
 		what = fmt.Sprintf("the certificate of %s states no highest use for category %s", m.Name, cat)
 	}
 	x.add(finding.Finding{Rule: "scent.certificate", Severity: finding.Warning, Where: firstPos(m.Pos, x.Product.Pos), Message: what,
-		Cure: fmt.Sprintf("ask the supplier and write use limit: {%s: … %%} in the material", cat), Source: practice})
+		Cure: fmt.Sprintf("ask the supplier and write use limit: {%s: … %%} in the material", categoryWord(cat)), Source: practice})
+}
+
+// categoryWord is a plain word for a category of use, or its number.
+func categoryWord(id string) string {
+	for _, c := range inci.UseCategories() {
+		if c.ID == id && c.Word != "" {
+			return c.Word
+		}
+	}
+	return id
 }
 
 // limitFor returns the lowest of the supplier's limits for a category.

@@ -71,7 +71,11 @@ func check(c *call) (int, error) {
 	section(c.out, "Wrong", found, finding.Error)
 	section(c.out, "Only you can answer", found, finding.Question)
 	section(c.out, "Worth a look", found, finding.Warning)
-	section(c.out, "Notes", found, finding.Note)
+	if c.notes {
+		section(c.out, "Notes", found, finding.Note)
+	} else {
+		notes(c.out, found)
+	}
 	fmt.Fprintf(c.out, "\n%s\nWhich: panelwright check --rules. Local law and a qualified safety assessor have the last word.\n", label.LeftOpenLine(markets))
 	if c.pdf != "" {
 		fmt.Fprintf(c.out, "findings sheet: %s, and as text %s\n", c.pdf, textBeside(c.pdf))
@@ -140,6 +144,21 @@ func section(w io.Writer, title string, list finding.List, s finding.Severity) {
 		for _, src := range f.sources {
 			fmt.Fprintf(w, "        source: %s\n", src)
 		}
+	}
+}
+
+// notes prints the notes in short, a line each: they change nothing, and a clean book goes on one screen.
+func notes(w io.Writer, list finding.List) {
+	out := shared(together(list, finding.Note, finding.Note))
+	if len(out) == 0 {
+		return
+	}
+	fmt.Fprintf(w, "\nNotes (%d); with cures and sources: panelwright check --notes\n", len(out))
+	for i, f := range out {
+		if i == 0 || f.products != out[i-1].products {
+			fmt.Fprintf(w, "  %s\n", cmp.Or(f.products, "the book"))
+		}
+		fmt.Fprintf(w, "    %s%s\n", bracket(f.Market), f.Message)
 	}
 }
 

@@ -12,6 +12,7 @@ import (
 	"panelwright/formula/finding"
 	"panelwright/inci"
 	"panelwright/label/book"
+	"panelwright/label/record"
 )
 
 // call is one invocation: where to write, what to do it to, and the flags.
@@ -31,6 +32,7 @@ type call struct {
 	why        string
 	dir        string
 	json       bool
+	notes      bool       // check prints notes in full
 	given      []flagSpec // the flags of the call
 	proof      bool
 
@@ -38,6 +40,8 @@ type call struct {
 	sheets  printFlags
 	rec     recordFlags
 	making  makeFlags
+
+	approved *record.Ledger // label: the records, for what was approved; nil elsewhere
 
 	keptMu sync.Mutex
 	kept   map[string]*book.Book // books kept with lots and approvals, by fingerprint
@@ -82,6 +86,7 @@ var flags = []flagSpec{
 	{"drying", "FILE", "net: the same piece weighed over weeks, a figure and a date a line", func(c *call, v string) error { c.weighed.drying = v; return nil }},
 	{"chart", "FILE", "net: draw the weights into this file, .svg or .pdf", func(c *call, v string) error { c.weighed.chart = v; return nil }},
 	{"rules", "", "check: print the register of rules instead: what is judged, what in part, what not", func(c *call, _ string) error { c.register = true; return nil }},
+	{"notes", "", "check: print notes in full too, with cures and sources", func(c *call, _ string) error { c.notes = true; return nil }},
 	{"pdf", "FILE", "trace, complaint, lye, make: write the paper as a PDF; check: write a findings sheet with room for remarks too, and the same as text beside it", func(c *call, v string) error {
 		if !strings.EqualFold(filepath.Ext(v), ".pdf") {
 			return fmt.Errorf("%q has no name of a PDF file; write it as in findings.pdf", v)

@@ -17,6 +17,7 @@ import (
 	"panelwright/label/font"
 	"panelwright/label/layout"
 	"panelwright/label/paper"
+	"panelwright/label/record"
 	"panelwright/label/render/pdf"
 )
 
@@ -38,6 +39,9 @@ func labels(c *call) (int, error) {
 			book = filepath.Dir(book)
 		}
 		dir = filepath.Join(book, "printed")
+	}
+	if c.approved, err = c.ledger(); err != nil {
+		return exitFailed, err
 	}
 	out, found, err := c.print(jobs, b.Fingerprint, dir)
 	if err != nil {
@@ -207,6 +211,7 @@ func (c *call) pack(j judged, ds []*label.Declaration, dir string) (printed, err
 	if err != nil || laid == nil {
 		return r, err
 	}
+	c.approvedOtherwise(copy, &r.findings)
 	o := pdf.Options{Title: j.product.Name + ", " + r.markets, Date: day(c.on)}
 	name := j.file + "-" + strings.ReplaceAll(r.markets, "+", "-")
 	if c.proof {
@@ -223,6 +228,20 @@ func (c *call) pack(j judged, ds []*label.Declaration, dir string) (printed, err
 	}
 	r.label = name + ".pdf"
 	return r, renew(filepath.Join(dir, r.label), pdfMark, buf.Bytes())
+}
+
+// approvedOtherwise notes that other words are approved for a pack than the book says now.
+func (c *call) approvedOtherwise(copy *label.PackCopy, to *finding.List) {
+	if c.approved == nil {
+		return
+	}
+	a := c.approved.ApprovalFor(copy.Product.Name, copy.Markets[0], nil, c.on)
+	if a == nil || record.Freeze(copy).Fingerprint() == a.Text {
+		return
+	}
+	to.Add(finding.Finding{Rule: "pack.approved-otherwise", Severity: finding.Warning, Where: copy.Pack.Pos, Product: copy.Product.Name, Market: codes(copy.Markets),
+		Message: fmt.Sprintf("this label says what the book says now; on %s %s approved other words", a.On, a.Entry.By),
+		Cure:    "panelwright print prints what is approved, panelwright changes says what differs; approve it again to sell with the new words"})
 }
 
 // proofFile writes the label at its true size, and after it what an inspector

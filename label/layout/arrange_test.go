@@ -1,11 +1,11 @@
 package layout
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
 	"panelwright/label"
-	"panelwright/label/market"
 	"panelwright/label/scene"
 )
 
@@ -20,57 +20,55 @@ func linesOf(s scene.Scene) (lines []*scene.Text, hairs []scene.Um) {
 	return lines, hairs
 }
 
-// On a band, what to mind in one language stands in one column, and so do the address and what it is written to by.
+// On a band, what to mind in one language stands in one column, and so do the address and what it is written to by,
+// however long the list is beside them.
 func TestBandKeepsTogether(t *testing.T) {
-	small := market.Height{Min: 1600, On: market.LowerO, Rule: "1.6 mm"}
-	c := european("Hay Meadow", shortList)
-	c.Languages = []string{"en", "fr"}
-	c.Back = []label.Statement{
-		{Kind: label.ListText, Lead: "Ingredients:", Text: shortList},
-		{Kind: label.DirectionsText, Lang: "en", Text: "Drop one into a full warm bath and let it fizz."},
-		{Kind: label.CautionText, Lang: "en", Text: "Makes the bath slippery. Take care getting out."},
-		{Kind: label.CautionText, Lang: "en", Text: "Keep out of eyes. External use only."},
-		{Kind: label.DirectionsText, Lang: "fr", Text: "Déposer une bombe dans un bain chaud."},
-		{Kind: label.CautionText, Lang: "fr", Text: "Rend la baignoire glissante. Prudence en sortant."},
-		{Kind: label.CautionText, Lang: "fr", Text: "Éviter le contact avec les yeux."},
-		{Kind: label.ResponsibleText, Text: "Farnsenke Badewerk, Mühlgasse 4, 09999 Beispielstadt", Height: small},
-		{Kind: label.ContactText, Text: "bad@farnsenke.example", Height: small},
-		{Kind: label.LotText, Lead: "Lot"},
-	}
-	scenes, err := Label(on(c, shape(label.Band, 210, 50), none), Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	lines, hairs := linesOf(scenes[0])
-	if len(hairs) != 2 {
-		t.Fatalf("%d hairlines", len(hairs))
-	}
-	column := func(x scene.Um) (n int) {
-		for _, h := range hairs {
-			if x > h {
-				n++
+	names := strings.Split(longList, ", ")
+	for _, n := range []int{4, 8, 12, 16} {
+		t.Run(fmt.Sprintf("%d names", n), func(t *testing.T) {
+			c := european("Hay Meadow", strings.Join(names[:n], ", "))
+			c.Languages = []string{"en", "fr"}
+			c.Back = []label.Statement{
+				c.Back[0],
+				{Kind: label.DirectionsText, Lang: "en", Text: "Drop one into a full warm bath and let it fizz."},
+				{Kind: label.CautionText, Lang: "en", Text: "Makes the bath slippery. Take care getting out."},
+				{Kind: label.CautionText, Lang: "en", Text: "Keep out of eyes. External use only."},
+				{Kind: label.DirectionsText, Lang: "fr", Text: "Déposer une bombe dans un bain chaud."},
+				{Kind: label.CautionText, Lang: "fr", Text: "Rend la baignoire glissante. Prudence en sortant."},
+				{Kind: label.CautionText, Lang: "fr", Text: "Éviter le contact avec les yeux."},
+				{Kind: label.ResponsibleText, Text: "Farnsenke Badewerk, Mühlgasse 4, 09999 Beispielstadt"},
+				{Kind: label.ContactText, Text: "bad@farnsenke.example"},
+				{Kind: label.LotText, Lead: "Lot"},
 			}
-		}
-		return n
-	}
-	in := map[string]int{}
-	for _, l := range lines {
-		what := l.Mark.Statement + " " + l.Mark.Lang
-		switch l.Mark.Statement {
-		case "directions", "caution":
-			what = "told " + l.Mark.Lang
-		case "responsible person", "contact":
-			what = "who"
-		default:
-			continue
-		}
-		if at, ok := in[what]; ok && at != column(l.X) {
-			t.Errorf("%s: in columns %d and %d", what, at, column(l.X))
-		}
-		in[what] = column(l.X)
-	}
-	if len(in) != 3 {
-		t.Errorf("found only %v", in)
+			scenes, err := Label(on(c, shape(label.Band, 210, 60), none), Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			lines, hairs := linesOf(scenes[0])
+			if len(hairs) != 2 {
+				t.Fatalf("%d hairlines", len(hairs))
+			}
+			in := map[string]int{}
+			for _, l := range lines {
+				what := map[string]string{"directions": "told ", "caution": "told ", "responsible person": "who", "contact": "who"}[l.Mark.Statement] + l.Mark.Lang
+				if what == l.Mark.Lang {
+					continue
+				}
+				column := 0
+				for _, h := range hairs {
+					if l.X > h {
+						column++
+					}
+				}
+				if at, ok := in[what]; ok && at != column {
+					t.Errorf("%s: in columns %d and %d", what, at, column)
+				}
+				in[what] = column
+			}
+			if len(in) != 3 {
+				t.Errorf("found only %v", in)
+			}
+		})
 	}
 }
 

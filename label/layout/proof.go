@@ -30,12 +30,26 @@ func Proof(c *label.PackCopy, scenes []scene.Scene) ([]scene.Scene, error) {
 	return out, nil
 }
 
-// proofPages returns the proof of one scene.
-func proofPages(c *label.PackCopy, s *scene.Scene) ([]scene.Scene, error) {
-	const side, top = 12 * scene.Mm, 26 * scene.Mm
+// proofPages returns the proof of one scene. The table is to end on the page it begins on: the page is as long as it
+// takes, up to rows of the height at which one is hard to handle.
+func proofPages(c *label.PackCopy, s *scene.Scene) (pages []scene.Scene, err error) {
 	checks := measureScene(c, s)
-	// The table is to end on the page it begins on: a row takes 10 mm where its rule is broken into three lines.
-	table := scene.Um(len(checks)+3) * 10 * scene.Mm
+	for row := leastRow; row <= mostRow; row += leastRow / 5 {
+		if pages, err = proofOn(c, s, checks, row); err != nil || len(pages) == 1 {
+			return pages, err
+		}
+	}
+	return pages, nil
+}
+
+// A row of the table takes 10 mm where its rule is broken into three lines, and three times that where several
+// markets have long ones.
+const leastRow, mostRow = 10 * scene.Mm, 30 * scene.Mm
+
+// proofOn returns the proof of one scene on a page long enough for a table with rows of that height.
+func proofOn(c *label.PackCopy, s *scene.Scene, checks []measured, row scene.Um) ([]scene.Scene, error) {
+	const side, top = 12 * scene.Mm, 26 * scene.Mm
+	table := scene.Um(len(checks)+3) * row
 	paper := Paper{W: max(A4.W, s.W*proofScale+2*side), H: max(A4.H, s.H*proofScale+top+table),
 		Left: side, Right: side, Top: 12 * scene.Mm, Bottom: 16 * scene.Mm}
 	p := NewPages(paper, "Proof of "+s.Title, "en")

@@ -144,3 +144,22 @@ func TestProofNumbers(t *testing.T) {
 		}
 	}
 }
+
+// The table of a proof ends on the page of its label, however many lines a rule takes.
+func TestProofOnOnePage(t *testing.T) {
+	c := serving(on(american("Alpine Hay", shortList), shape(label.Round, 80, 80), shape(label.Rectangle, 60, 90)), inci.US)
+	for i := range c.Back {
+		c.Back[i].Height.Rule = strings.Repeat("letters of other required information in a rule of many words ", 5)
+	}
+	scenes, err := Label(c, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	pages, err := Proof(c, scenes)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(pages) != len(scenes) {
+		t.Errorf("%d pages for %d labels", len(pages), len(scenes))
+	}
+}

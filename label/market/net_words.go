@@ -211,3 +211,13 @@ func (c *usText) siName(u Unit, name string) {
 		}
 	}
 }
+
+// SolidByWeight returns where the market asks for the weight of what is solid, and
+// in what words; ok is false where nothing of the kind is in the data.
+func (r *Rules) SolidByWeight() (words string, source finding.Citation, ok bool) {
+	f, ok := r.facts["net-solid"]
+	if !ok {
+		return "", finding.Citation{}, false
+	}
+	return f.words, f.source, true
+}

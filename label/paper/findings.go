@@ -32,6 +32,12 @@ func Findings(title string, read finding.List, all [][]*label.Declaration, finge
 		doc.add(Heading{1, "The book"})
 		number = reviews(doc, append(own, bookWide(all)...), number)
 	}
+	common := commonTo(all)
+	numbers := map[string]int{}
+	if len(common) > 0 {
+		doc.add(Heading{1, "Several products"})
+		number = common.reviews(doc, number, numbers)
+	}
 	for _, ds := range all {
 		p := ds[0].Product
 		doc.add(Keep(productHeight), Heading{1, p.Name})
@@ -45,13 +51,94 @@ func Findings(title string, read finding.List, all [][]*label.Declaration, finge
 			found = append(found, about(d.Findings, p.Name)...)
 		}
 		areas(doc, ds, found)
-		number = reviews(doc, found, number)
+		own, see := common.without(found, numbers)
+		if len(see) > 0 {
+			doc.add(Pair{"See too", "no. " + strings.Join(see, ", ") + ", said of several products"})
+		}
+		number = reviews(doc, own, number)
 	}
 	goneThrough(doc, markets)
 	leftOpen(doc, markets)
 	doc.add(Para{Words: Humility, Quiet: true})
 	doc.add(Signature{"Assessor", "Date"})
 	return doc
+}
+
+// shared are the notes and warnings that are the same of several products: they are said once.
+type shared []sharedFinding
+
+type sharedFinding struct {
+	key      string
+	products []string
+	found    finding.List // that of the first product, in every market
+}
+
+func sharedKey(f finding.Finding) string {
+	return string(f.Rule) + "\x00" + f.Severity.String() + "\x00" + f.Message + "\x00" + f.Cure
+}
+
+// commonTo returns what is said of more than one product.
+func commonTo(all [][]*label.Declaration) (out shared) {
+	at := map[string]int{}
+	for _, ds := range all {
+		name := ds[0].Product.Name
+		for _, d := range ds {
+			for _, f := range about(d.Findings, name) {
+				if f.Severity > finding.Warning {
+					continue
+				}
+				k := sharedKey(f)
+				i, ok := at[k]
+				if !ok {
+					i = len(out)
+					at[k] = i
+					out = append(out, sharedFinding{key: k})
+				}
+				x := &out[i]
+				if !slices.Contains(x.products, name) {
+					x.products = append(x.products, name)
+				}
+				if x.products[0] == name {
+					x.found = append(x.found, f)
+				}
+			}
+		}
+	}
+	return slices.DeleteFunc(out, func(x sharedFinding) bool { return len(x.products) < 2 })
+}
+
+// reviews writes them with the names of the products in front, warnings first, and notes the number of each.
+func (c shared) reviews(doc *Paper, number int, numbers map[string]int) int {
+	for s := finding.Warning; s >= finding.Note; s-- {
+		for _, x := range c {
+			if x.found[0].Severity != s {
+				continue
+			}
+			numbers[x.key] = number + 1
+			said := slices.Clone(x.found)
+			for i := range said {
+				said[i].Message = strings.Join(x.products, ", ") + ": " + said[i].Message
+				said[i].Where = x.found[0].Where
+			}
+			number = reviews(doc, said, number)
+		}
+	}
+	return number
+}
+
+// without leaves out what is said of several products, and returns the numbers that it is said under.
+func (c shared) without(found finding.List, numbers map[string]int) (own finding.List, see []string) {
+	for _, f := range found {
+		n, ok := numbers[sharedKey(f)]
+		if !ok || f.Severity > finding.Warning {
+			own = append(own, f)
+			continue
+		}
+		if word := fmt.Sprint(n); !slices.Contains(see, word) {
+			see = append(see, word)
+		}
+	}
+	return own, see
 }
 
 // reviewed says when the rules of the markets were last gone through, market by
@@ -200,12 +287,13 @@ func together(list finding.List, s finding.Severity) []joined {
 }
 
 // productHeight is what the head of a product takes with its areas, in millimetres.
-const productHeight = 90
+const productHeight = 60
 
 // areas says for each group of rules how many were gone through for a product, and
-// what came of it. Groups about the book itself, and about making, are listed
+// what came of it; those of which nothing came stand in one line. Groups about the book itself, and about making, are listed
 // only where they have something to say.
 func areas(doc *Paper, ds []*label.Declaration, found finding.List) {
+	var clean []string
 	t := Table{Heads: []string{"area", "rules", "came of it", "remarks"}, Right: []bool{false, true, false, false}, Wide: []int{64, 10, 44, 52}}
 	for _, g := range label.RuleGroups() {
 		n := 0
@@ -220,11 +308,19 @@ func areas(doc *Paper, ds []*label.Declaration, found finding.List) {
 				own = append(own, f)
 			}
 		}
-		if n > 0 && (len(own) > 0 || ofProducts(g.ID)) {
+		switch {
+		case len(own) > 0:
 			t.Rows = append(t.Rows, []string{g.Title, fmt.Sprint(n), outcome(own), ""})
+		case n > 0 && ofProducts(g.ID):
+			clean = append(clean, fmt.Sprintf("%s (%d)", g.Title, n))
 		}
 	}
-	doc.add(t)
+	if len(t.Rows) > 0 {
+		doc.add(t)
+	}
+	if len(clean) > 0 {
+		doc.add(Pair{"Gone through, nothing found (rules)", strings.Join(clean, ", ")})
+	}
 }
 
 // ofProducts reports whether a group of rules is about products as they are now.
