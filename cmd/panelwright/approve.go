@@ -27,11 +27,7 @@ func approve(c *call) (int, error) {
 	if c.rec.by == "" {
 		return exitFailed, usageError("say who approves: --by NAME")
 	}
-	b, err := c.open()
-	if err != nil {
-		return exitFailed, err
-	}
-	led, err := c.ledger()
+	b, led, err := c.openWithRecords()
 	if err != nil {
 		return exitFailed, err
 	}

@@ -24,11 +24,7 @@ import (
 // packs say otherwise, what was written otherwise in the book, which labels, lots, sets and shops it touches.
 func changes(c *call) (int, error) {
 	c.productSubject()
-	b, err := c.open()
-	if err != nil {
-		return exitFailed, err
-	}
-	led, err := c.ledger()
+	b, led, err := c.openWithRecords()
 	if err != nil {
 		return exitFailed, err
 	}

@@ -11,11 +11,7 @@ import (
 // leftover says which labels are left over, what they are true for, and how many to bin.
 func leftover(c *call) (int, error) {
 	c.productSubject()
-	b, err := c.open()
-	if err != nil {
-		return exitFailed, err
-	}
-	led, err := c.ledger()
+	b, led, err := c.openWithRecords()
 	if err != nil {
 		return exitFailed, err
 	}

@@ -16,11 +16,7 @@ func papers(c *call) (int, error) {
 	if c.product == "" {
 		return exitFailed, usageError("say which product: panelwright papers PRODUCT")
 	}
-	b, err := c.open()
-	if err != nil {
-		return exitFailed, err
-	}
-	led, err := c.ledger()
+	b, led, err := c.openWithRecords()
 	if err != nil {
 		return exitFailed, err
 	}

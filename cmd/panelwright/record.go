@@ -36,11 +36,7 @@ type recordFlags struct {
 // recordVerb writes entries into the records, and judges the lots among them as they were made. Without entries
 // it lists the lots.
 func recordVerb(c *call) (int, error) {
-	b, err := c.open()
-	if err != nil {
-		return exitFailed, err
-	}
-	led, err := c.ledger()
+	b, led, err := c.openWithRecords()
 	if err != nil {
 		return exitFailed, err
 	}
@@ -119,6 +115,16 @@ func recordVerb(c *call) (int, error) {
 	}
 	c.problems(append(found, said...))
 	return exitOf(all), nil
+}
+
+// openWithRecords opens the book and reads the records beside it.
+func (c *call) openWithRecords() (*book.Book, *record.Ledger, error) {
+	b, err := c.open()
+	if err != nil {
+		return nil, nil, err
+	}
+	led, err := c.ledger()
+	return b, led, err
 }
 
 // ledger reads the records beside the book and prints what is wrong with them. What is damaged is said, and the good

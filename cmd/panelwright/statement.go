@@ -23,11 +23,7 @@ func statement(c *call) (int, error) {
 	if c.rec.shop == "" {
 		return exitFailed, usageError("say who it is for: --for NAME")
 	}
-	b, err := c.open()
-	if err != nil {
-		return exitFailed, err
-	}
-	led, err := c.ledger()
+	b, led, err := c.openWithRecords()
 	if err != nil {
 		return exitFailed, err
 	}
@@ -152,11 +148,7 @@ func (c *call) stale(b *book.Book, led *record.Ledger) ([]string, error) {
 
 // stall writes the folder for a stall: two pages, one for customers and one for an inspector.
 func stall(c *call) (int, error) {
-	b, err := c.open()
-	if err != nil {
-		return exitFailed, err
-	}
-	led, err := c.ledger()
+	b, led, err := c.openWithRecords()
 	if err != nil {
 		return exitFailed, err
 	}

@@ -24,11 +24,7 @@ func trace(c *call) (int, error) {
 	if code == "" {
 		return exitFailed, usageError("say what to trace: panelwright trace LOT")
 	}
-	b, err := c.open()
-	if err != nil {
-		return exitFailed, err
-	}
-	led, err := c.ledger()
+	b, led, err := c.openWithRecords()
 	if err != nil {
 		return exitFailed, err
 	}
@@ -207,11 +203,7 @@ func complaintVerb(c *call) (int, error) {
 	if code == "" {
 		return exitFailed, usageError("say which complaint: panelwright complaint CODE; record writes one down")
 	}
-	b, err := c.open()
-	if err != nil {
-		return exitFailed, err
-	}
-	led, err := c.ledger()
+	b, led, err := c.openWithRecords()
 	if err != nil {
 		return exitFailed, err
 	}

@@ -17,11 +17,7 @@ import (
 // anything is poured.
 func trials(c *call) (int, error) {
 	c.productSubject()
-	b, err := c.open()
-	if err != nil {
-		return exitFailed, err
-	}
-	led, err := c.ledger()
+	b, led, err := c.openWithRecords()
 	if err != nil {
 		return exitFailed, err
 	}
