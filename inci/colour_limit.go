@@ -99,7 +99,7 @@ func colourLimitsEU(k formula.Key, m Market) []*Limit {
 		Purpose: "colourant", Source: c.SourceEU,
 	}
 	if m == GB {
-		base.Source = finding.Citation{Text: c.SourceEU.Text + "; kept as law in Great Britain", Seen: finding.Memory}
+		base.Source = finding.Citation{Text: c.SourceEU.Text + "; kept as law in Great Britain", Seen: kept(c.SourceEU.Seen)}
 	}
 	restriction := c.Restriction
 	_, own := areas()["Annex IV "+c.AnnexIV]

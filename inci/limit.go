@@ -35,7 +35,8 @@ type Limit struct {
 	// Question says that the row decides nothing and somebody has to be asked: the entry names product types
 	// and these are not among them, or its figure was not seen, or form and size decide. Conditions tells.
 	Question bool
-	// Together says that the substances may not be in a product that holds Without in another material.
+	// Together says that the substances may not be in a product that holds Without in another material, or With
+	// in the same one.
 	Together bool
 	// Silent marks what holds for the product types that the entry does not name.
 	Silent bool

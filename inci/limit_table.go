@@ -131,13 +131,21 @@ func rowIn(r row, m Market) (duty date.Duty, source finding.Citation, ok bool) {
 	case "no":
 		return duty, source, false
 	case "yes":
-		source = finding.Citation{Text: source.Text + "; kept as law in Great Britain", Seen: finding.Memory}
+		source = finding.Citation{Text: source.Text + "; kept as law in Great Britain", Seen: kept(source.Seen)}
 	default:
 		from, all, _ := strings.Cut(gb, "/")
 		duty = date.Duty{New: mustDay(from), All: mustDay(all)}
 		source = r.citeIn("gb_source", "gb_seen")
 	}
 	return duty, source, true
+}
+
+// kept says how a row is known that Great Britain took over: from the European text that it repeats.
+func kept(eu finding.Seen) finding.Seen {
+	if eu == finding.Memory {
+		return eu
+	}
+	return finding.Secondary
 }
 
 func scopesOf(r row, all, any, none string) AppliesTo {

@@ -1,6 +1,7 @@
 package label
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -88,19 +89,17 @@ func (j *limitJudge) judge(k formula.Key, l *inci.Limit) {
 	name := limitName(k, l)
 	switch {
 	case l.Together:
-		if other := j.x.holding(l.Without); other != nil {
-			f.Message = fmt.Sprintf("%s in %s and %s in %s: %s (%s)", name, in.From[0].Material.Name, inci.Readable(string(l.Without)), other.Name, l.Conditions, entryOf(l))
+		second := cmp.Or(l.With, l.Without) // in the same material, or in another
+		if other := j.x.holding(second); other != nil {
+			f.Message = fmt.Sprintf("%s in %s and %s in %s: %s (%s)", inci.Readable(string(k)), in.From[0].Material.Name, inci.Readable(string(second)), other.Name, l.Conditions, entryOf(l))
 			f.Cure = "leave one of the two out"
-			j.x.add(f)
+			j.add(f, l)
 		}
 	case l.Question:
 		f.Severity = finding.Question
 		f.Message = fmt.Sprintf("%s (%s): %s", name, entryOf(l), l.Conditions)
 		f.Cure = "find out, and write answers: with the reason in the product"
-		if l.Source.Unverified() {
-			f.Severity = finding.Warning // what was not seen is listed; it does not hold the print back
-		}
-		j.x.add(f)
+		j.add(f, l)
 	case l.Forbidden:
 		f.Message = fmt.Sprintf("%s is %s of the finished piece; %s does not allow it in %s", name, percentUp(in.Share.Max, exact.Rat{}), entryOf(l), scopeText(l))
 		f.Cure = "take it out: " + sources(in)
@@ -111,7 +110,7 @@ func (j *limitJudge) judge(k formula.Key, l *inci.Limit) {
 		} else {
 			j.forbade = append(j.forbade, l)
 		}
-		j.x.add(f)
+		j.add(f, l)
 	case l.HasMax && tooMuch(l, in):
 		j.over = append(j.over, over{f, name, l, in, g})
 	default:

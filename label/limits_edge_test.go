@@ -35,7 +35,7 @@ func (e edge) over(share exact.Rat) bool {
 	lines := []formula.Line{{Amount: formula.Amount{Value: hundred.Sub(g)}, Material: of("SODIUM BICARBONATE")}, {Amount: formula.Amount{Value: g}, Material: m}}
 	x := substancesOnly(e.m, e.p.product(lines...), e.day)
 	return slices.ContainsFunc(x.Findings, func(f finding.Finding) bool {
-		return f.Rule == ruleOf(e.m, e.l) && f.Severity >= finding.Question && strings.Contains(f.Message, entryOf(e.l)+" allows")
+		return f.Rule == ruleOf(e.m, e.l) && (f.Severity >= finding.Question) == !unread(e.l) && f.Severity >= finding.Warning && strings.Contains(f.Message, entryOf(e.l)+" allows")
 	})
 }
 

@@ -70,7 +70,7 @@ func (j *limitJudge) say(o over) {
 	if o.l.Conditions != "" {
 		f.Message += " (" + o.l.Conditions + ")"
 	}
-	j.x.add(f)
+	j.add(f, o.l)
 }
 
 // cures reports whether the amounts that would pass for o let b pass too, and b

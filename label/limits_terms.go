@@ -56,15 +56,16 @@ func (j *limitJudge) sayTerms() {
 }
 
 // saidOtherwise reports whether another row of the entry carries the condition
-// out: one that asks about it, or one that forbids what it forbids, where it is
-// the only one.
+// out: one that asks about it, or one that forbids what it forbids, in a product
+// or beside another substance, where it is the only one.
 func (j *limitJudge) saidOtherwise(t terms) bool {
-	single := !strings.Contains(t.l.Conditions, ";") && !strings.Contains(strings.TrimSuffix(t.l.Conditions, "."), ". ")
+	words := strings.TrimSuffix(strings.ReplaceAll(t.l.Conditions, "e.g. ", "e.g."), ".")
+	single := !strings.Contains(words, ";") && !strings.Contains(words, ". ")
 	return slices.ContainsFunc(inci.LimitsOf(t.key, j.x.Market), func(o *inci.Limit) bool {
 		if !o.SameEntry(t.l) {
 			return false
 		}
-		return o.Question && !o.Silent && j.kinds.in(&o.Applies) || single && o.Forbidden && !o.Silent
+		return o.Question && !o.Silent && j.kinds.in(&o.Applies) || single && (o.Forbidden || o.Together) && !o.Silent
 	})
 }
 

@@ -99,6 +99,7 @@ type Durability struct {
 	Keeps     int       // months that the closed product keeps; 0 if not stated
 	Opened    int       // months after opening; 0 if not stated
 	SingleUse bool      // used up in one go: an open-jar period means nothing
+	Both      bool      // of a set: one product bears a date and another the open-jar period
 	Before    date.Date // "best used before the end of", if stated outright
 }
 

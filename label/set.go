@@ -63,34 +63,41 @@ func (d *Desk) DeclareSet(s *Set, markets []inci.Market, o date.Occasion) []*Dec
 // durability returns what the set states of itself, or what its products state
 // at the shortest (the shortest component governs). A product whose date follows
 // from its lot leaves the date of the set to be written in, whatever days the
-// others state.
+// others state. Where one product bears a date and another an open-jar period,
+// the set bears both.
 func (s *Set) durability() Durability {
-	k := s.Keeps
-	if k.Keeps != 0 || k.Before != 0 {
-		return k
+	own := s.Keeps
+	if own.Keeps != 0 || own.Before != 0 {
+		return own
 	}
-	unstated, byLot := false, false
+	k := Durability{SingleUse: true}
+	unstated, byLot, dated := false, false, false
+	var jars []int
 	for i, h := range s.Holds {
 		o := h.Product.Keeps
+		if i == 0 {
+			k.Pos = o.Pos
+		}
 		unstated = unstated || o.Keeps == 0 && o.Before == 0
 		byLot = byLot || o.Before == 0 && bearsDate(o.Keeps)
-		if i == 0 {
-			k = o
-			continue
-		}
-		if k.SingleUse {
-			k.Opened = o.Opened
+		dated = dated || o.Before != 0 || bearsDate(o.Keeps)
+		if o.bearsJar() {
+			jars = append(jars, o.Opened) // 0 where it is not stated: then the set does not state it either
 		}
 		k.SingleUse = k.SingleUse && o.SingleUse
 		if k.Keeps == 0 || o.Keeps != 0 && o.Keeps < k.Keeps {
 			k.Keeps = o.Keeps
 		}
-		if !o.SingleUse {
-			k.Opened = min(k.Opened, o.Opened)
-		}
 		if k.Before == 0 || o.Before != 0 && o.Before < k.Before {
 			k.Before = o.Before
 		}
+	}
+	k.SingleUse = k.SingleUse || own.SingleUse
+	if len(jars) > 0 && !k.SingleUse {
+		k.Opened, k.Both = slices.Min(jars), dated && !unstated
+	}
+	if own.Opened != 0 {
+		k.Opened = own.Opened
 	}
 	switch {
 	case unstated: // one that states nothing leaves the set unstated
@@ -99,6 +106,12 @@ func (s *Set) durability() Durability {
 		k.Before = 0
 	}
 	return k
+}
+
+// bearsJar reports whether a product of a set bears an open-jar period: it keeps
+// longer than what bears a date, and is not used up in one go.
+func (k Durability) bearsJar() bool {
+	return k.Before == 0 && k.Keeps != 0 && !bearsDate(k.Keeps) && !k.SingleUse
 }
 
 // bearsDate reports whether a product that keeps for so many months bears a date
@@ -202,6 +215,9 @@ func (x *Declaration) setNet(s *Set) {
 	case q.IsZero() && whole:
 		// A whole gram is as fine as the sum of several scales can promise.
 		q = market.Quantity{Amount: exact.FromDecimal(sum.Decimal(0, exact.Down)), Text: sum.Decimal(0, exact.Down).String() + " g", Unit: "g", Pos: s.Pos}
+	case q.IsZero() && s.Count > 0:
+		x.setCount(s)
+		return
 	case q.IsZero():
 		x.add(finding.Finding{Rule: "net.missing", Severity: finding.Error, Where: s.Pos,
 			Message: "the net quantity of the set is not stated, and not every product in it states a weight", Cure: "write net: in the set"})
@@ -216,6 +232,17 @@ func (x *Declaration) setNet(s *Set) {
 	}
 	if !q.Volume {
 		x.judgeSetMass(s)
+	}
+}
+
+// setCount judges a set that states how many pieces it holds and no weight, by
+// the rules of the market for a count alone.
+func (x *Declaration) setCount(s *Set) {
+	stmt, found := x.Rules.Net(market.Quantity{}, s.Count, market.NetOptions{CountWords: s.CountWords})
+	x.Net = stmt
+	for _, f := range found {
+		f.Where = firstPos(f.Where, s.At("count"))
+		x.add(f)
 	}
 }
 

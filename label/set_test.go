@@ -65,6 +65,68 @@ func TestSetLists(t *testing.T) {
 	})
 }
 
+// S21: a set of a dated product and one with an open-jar period bears both, or is asked for what lacks.
+func TestSetOfDateAndJar(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		opened int
+		want   string
+	}{{"both stated", 12, "/12M"}, {"no period after opening", 0, ""}} {
+		s := twoFizzes()
+		s.Keeps = Durability{}
+		s.Holds[0].Product.Keeps, s.Holds[1].Product.Keeps = Durability{Keeps: 24, Before: date.Of(2027, 5, 31)}, Durability{Keeps: 36, Opened: c.opened}
+		x := declareSet(s, inci.EU)
+		texts := []string{}
+		for _, st := range x.Statements {
+			if st.Kind == DurabilityText {
+				texts = append(texts, st.Text)
+			}
+		}
+		missing := len(found(x.Findings, "eu.missing.durability"))
+		if got := strings.Join(texts, "/"); !strings.HasSuffix(got, c.want) || len(texts) < 1 || (missing == 0) != (c.want != "") {
+			t.Errorf("%s: %q, %d missing: %s", c.name, got, missing, grave(x))
+		}
+	}
+}
+
+// An error of a product inside a set holds the whole set back, in that market alone.
+func TestSetHeldBackByItsProducts(t *testing.T) {
+	s := twoFizzes()
+	over := pure("kept", "PHENOXYETHANOL", "preservative") // Annex V entry 29: 1 % at most
+	s.Holds[1].Product.Piece.Lines = append(s.Holds[1].Product.Piece.Lines, weigh(over, "5"))
+	x := declareSet(s, inci.EU)
+	if f := found(x.Findings, "eu.annex-v.limit"); len(f) != 1 || f[0].Product != "pine fizz" || x.Verdict().Prints() || x.Verdict().String() != "DO NOT PRINT" {
+		t.Errorf("%s: %v", x.Verdict(), f)
+	}
+	if x := declareSet(s, inci.US); !x.Verdict().Prints() {
+		t.Errorf("US: %s", grave(x))
+	}
+	// So does a question of one, until it is answered.
+	s = twoFizzes()
+	s.Holds[0].Product.LooksLikeFood = SaidYes
+	if x := declareSet(s, inci.EU); x.Verdict().Prints() {
+		t.Errorf("a piece like food: %s", x.Verdict())
+	}
+}
+
+// A set that states a count and no weight is judged as a product that does is.
+func TestSetOfACountAlone(t *testing.T) {
+	for m, want := range map[inci.Market]string{inci.EU: "eu.net.count-question", inci.US: "us.net.count-alone"} {
+		s := twoFizzes()
+		for i := range s.Holds {
+			s.Holds[i].Product.Net = market.Quantity{}
+		}
+		s.Count, s.CountWords = 3, "bath fizzes"
+		x := declareSet(s, m)
+		if len(found(x.Findings, finding.Code(want))) != 1 || len(found(x.Findings, "net.missing")) != 0 {
+			t.Errorf("%s: %s", m, grave(x))
+		}
+		if m == inci.EU && x.Net.Text != "3 bath fizzes" {
+			t.Errorf("%q", x.Net.Text)
+		}
+	}
+}
+
 // Linalool is 0.02 % of the hay fizz: 0.0089 % of the whole set, had it been a mixture.
 func TestSetIsNoMixture(t *testing.T) {
 	x := declareSet(twoFizzes(), inci.EU)
@@ -134,7 +196,12 @@ func TestDurabilityOfASet(t *testing.T) {
 		{"the set's own", Durability{Keeps: 12}, Durability{Keeps: 24}, Durability{Keeps: 18}, Durability{Keeps: 12}},
 		{"days", Durability{}, Durability{Before: day(2027, 5, 31)}, Durability{Before: day(2027, 3, 31)}, Durability{Before: day(2027, 3, 31)}},
 		{"a day beside months that end in a day of their own", Durability{}, Durability{Before: day(2027, 5, 31)}, Durability{Keeps: 24}, Durability{Keeps: 24}},
-		{"a day beside what keeps long", Durability{}, Durability{Before: day(2027, 5, 31)}, Durability{Keeps: 36, Opened: 12}, Durability{Keeps: 36, Before: day(2027, 5, 31)}},
+		{"a day beside what keeps long", Durability{}, Durability{Before: day(2027, 5, 31)}, Durability{Keeps: 36, Opened: 12}, Durability{Keeps: 36, Opened: 12, Before: day(2027, 5, 31), Both: true}},
+		{"a date beside an open jar", Durability{}, Durability{Keeps: 24}, Durability{Keeps: 36, Opened: 12}, Durability{Keeps: 24, Opened: 12, Both: true}},
+		{"a date beside an open jar that does not say", Durability{}, Durability{Keeps: 24, Opened: 3}, Durability{Keeps: 36}, Durability{Keeps: 24, Both: true}},
+		{"a date beside what is used up in one go", Durability{}, Durability{Keeps: 24}, Durability{Keeps: 36, SingleUse: true}, Durability{Keeps: 24}},
+		{"the set's own period beside a date", Durability{Opened: 6}, Durability{Keeps: 24}, Durability{Keeps: 36}, Durability{Keeps: 24, Opened: 6, Both: true}},
+		{"one open jar does not say", Durability{}, Durability{Keeps: 36, Opened: 12}, Durability{Keeps: 48}, Durability{Keeps: 36}},
 		{"one states nothing", Durability{}, Durability{Keeps: 24, Before: day(2027, 5, 31)}, Durability{}, Durability{}},
 		{"open jars", Durability{}, Durability{Keeps: 36, Opened: 12}, Durability{Keeps: 48, Opened: 6}, Durability{Keeps: 36, Opened: 6}},
 		{"single use waives the jar", Durability{}, Durability{Keeps: 36, SingleUse: true}, Durability{Keeps: 48, Opened: 6}, Durability{Keeps: 36, Opened: 6}},

@@ -316,7 +316,7 @@ func (s *scribe) sayBlank() {
 
 // durability writes the date or the open-jar period, as the maker's own
 // statement decides: at 30 months or less a date, above it the period. Single
-// use waives the jar, not the date.
+// use waives the jar, not the date. A set may bear both.
 func (s *scribe) durability() {
 	q, due := s.due["durability"]
 	if !due {
@@ -326,31 +326,46 @@ func (s *scribe) durability() {
 	dated, known := s.x.Rules.Dated(k.Keeps)
 	switch {
 	case k.Before != 0 || known && dated:
-		if s.pack.Lot == LotOnSticker {
-			return
-		}
-		if k.Before == 0 {
-			s.blank = append(s.blank, "date")
-		}
-		for _, l := range s.langs {
-			lead, ok := market.PhraseFor("best-before", l)
-			if !ok {
-				s.x.add(finding.Finding{Rule: "pack.wording", Severity: finding.Error, Where: s.p.At("keeps"),
-					Message: fmt.Sprintf("the words before the date are not known in %q", l), Cure: "use a language in which they are, or put the date on the sticker", Source: q.Source})
-				continue
-			}
-			s.add(Statement{Kind: DurabilityText, Lang: l, Lead: lead.Text, Text: monthYear(k.Before), Sources: []finding.Citation{q.Source, lead.Source}}, market.OtherLetters)
+		s.bestBefore(k, q.Source)
+		if k.Both {
+			s.openJar(k, q.Source, "a product in it bears the period after opening beside the date of another")
 		}
 	case !known:
 		s.missing("durability", "keeps", "how long the closed product keeps is not stated, and nothing can be assumed",
 			"write keeps: with the months that your stability tests support")
 	case k.SingleUse:
-	case k.Opened == 0:
-		s.missing("durability", "opened", fmt.Sprintf("it keeps %d months closed, so the pack must say how long it keeps once opened", k.Keeps),
-			"write opened: with the months, or single use: yes if it is used up in one go")
 	default:
-		s.add(Statement{Kind: DurabilityText, Text: fmt.Sprintf("%dM", k.Opened), Months: k.Opened, Sources: []finding.Citation{q.Source}}, market.OtherLetters)
+		s.openJar(k, q.Source, fmt.Sprintf("it keeps %d months closed", k.Keeps))
 	}
+}
+
+// bestBefore writes the date, or leaves a space for it.
+func (s *scribe) bestBefore(k Durability, source finding.Citation) {
+	if s.pack.Lot == LotOnSticker {
+		return
+	}
+	if k.Before == 0 {
+		s.blank = append(s.blank, "date")
+	}
+	for _, l := range s.langs {
+		lead, ok := market.PhraseFor("best-before", l)
+		if !ok {
+			s.x.add(finding.Finding{Rule: "pack.wording", Severity: finding.Error, Where: s.p.At("keeps"),
+				Message: fmt.Sprintf("the words before the date are not known in %q", l), Cure: "use a language in which they are, or put the date on the sticker", Source: source})
+			continue
+		}
+		s.add(Statement{Kind: DurabilityText, Lang: l, Lead: lead.Text, Text: monthYear(k.Before), Sources: []finding.Citation{source, lead.Source}}, market.OtherLetters)
+	}
+}
+
+// openJar writes the period after opening, or asks for it.
+func (s *scribe) openJar(k Durability, source finding.Citation, why string) {
+	if k.Opened == 0 {
+		s.missing("durability", "opened", why+", so the pack must say how long it keeps once opened",
+			"write opened: with the months, or single use: yes if it is used up in one go")
+		return
+	}
+	s.add(Statement{Kind: DurabilityText, Text: fmt.Sprintf("%dM", k.Opened), Months: k.Opened, Sources: []finding.Citation{source}}, market.OtherLetters)
 }
 
 // monthYear prints month and year in that order, or "" for no date.

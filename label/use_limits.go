@@ -34,6 +34,9 @@ func (x *Declaration) judgeUseLimits() {
 		if u.Category != "" {
 			add(u.Category)
 		}
+		if u.LeaveOn != "" && x.Product.Exposure != RinseOff { // unstated counts as leave-on
+			add(u.LeaveOn)
+		}
 	}
 	if len(unknown) > 0 && slices.ContainsFunc(x.Composition.Items, func(it formula.Item) bool { return bringsScent(it.Material) }) {
 		x.add(finding.Finding{Rule: "scent.category", Severity: finding.Question, Where: x.Product.At("type"),

@@ -41,6 +41,40 @@ func TestKinds(t *testing.T) {
 	}
 }
 
+// What stays on the face or on a baby falls under a category of its own; what is
+// rinsed off them stays with its type (fragrance-use standards, 5B and 5D).
+func TestCategoryOfAStatedUse(t *testing.T) {
+	for _, c := range []struct {
+		name     string
+		exposure Exposure
+		used     string
+		children bool
+		over     bool
+	}{
+		{"body balm", LeaveOn, "", false, false},
+		{"on the face", LeaveOn, "on the face", false, true},
+		{"on the face, rinsed off", RinseOff, "on the face", false, false},
+		{"on the face, exposure not stated", Unstated, "on the face", false, true},
+		{"on babies", LeaveOn, "for children under 3", false, true},
+		{"on babies, rinsed off", RinseOff, "for children under 3", false, false},
+		{"for children", LeaveOn, "", true, true},
+		{"nappy area", LeaveOn, "nappy area", false, true},
+		{"for older children", LeaveOn, "for children from 3 to 10", false, false},
+	} {
+		hay := with(fragrance("hay"), func(s *Sheet) {
+			s.Limits = []UseLimit{{Category: "5A", Words: "5A", Max: percent("5")}, {Category: "5B", Words: "5B", Max: percent("0.5")}, {Category: "5D", Words: "5D", Max: percent("0.5")}}
+		})
+		p := leaveOn(weigh(of("BUTYROSPERMUM PARKII BUTTER"), "99"), weigh(hay, "1"))
+		p.Type, p.Exposure, p.ForChildren = "body balm", c.exposure, c.children
+		if c.used != "" {
+			p.Used = []string{c.used}
+		}
+		if got := found(declareIn(inci.US, p, today).Findings, "scent.use-limit"); (len(got) == 1) != c.over {
+			t.Errorf("%s: %v", c.name, got)
+		}
+	}
+}
+
 // An answer judges no limit: what was left open for want of a known type stays a
 // warning.
 func TestAnswerLeavesTypeOpen(t *testing.T) {

@@ -12,12 +12,18 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-// TestFaults checks the book of testdata/faults, in which every product has one
-// deliberate fault: check finds those that expected.txt lists, and no others.
+// TestFaults checks the books of testdata/faults, in which every product has one
+// deliberate fault, and of testdata/faults-us, whose fault is that of a workshop:
+// check finds those that expected.txt lists, and no others.
 // Lines of expected.txt that begin with # are notes; what a rule says several times
 // of one place stands there once.
 func TestFaults(t *testing.T) {
-	const dir = "../../testdata/faults"
+	for _, name := range []string{"faults", "faults-us"} {
+		t.Run(name, func(t *testing.T) { checkFaults(t, "../../testdata/"+name) })
+	}
+}
+
+func checkFaults(t *testing.T, dir string) {
 	data, err := os.ReadFile(dir + "/expected.txt")
 	if err != nil {
 		t.Fatal(err)

@@ -132,6 +132,7 @@ func (l *loader) field(g *good, e entry) {
 			}
 		}
 	}
+	p.contradiction(e, pr)
 	g.torn = g.torn || !ok
 }
 

@@ -8,6 +8,7 @@ import (
 	"gopkg.in/yaml.v3"
 
 	"panelwright/formula/quantity"
+	"panelwright/inci"
 	"panelwright/label"
 	"panelwright/label/market"
 )
@@ -36,9 +37,23 @@ func (p *page) sayings(e entry, pr *label.Product) {
 	case "dose":
 		pr.Dose = p.dose(e.v)
 	}
-	if pr.ForChildren && pr.AdultsOnly && (e.key == "for children" || e.key == "adults only") {
+}
+
+// contradiction refuses a product that is said to be for children and for adults
+// only, where the second of the two is read.
+func (p *page) contradiction(e entry, pr *label.Product) {
+	if e.key != "for children" && e.key != "adults only" && e.key != "used" {
+		return
+	}
+	if pr.AdultsOnly && (pr.ForChildren || slices.ContainsFunc(pr.Used, usedByChildren)) {
 		p.fail("book.form", e.k, "the product is said to be for children and for adults only", "take one of the two out")
 	}
+}
+
+// usedByChildren reports whether a stated use is one of children.
+func usedByChildren(words string) bool {
+	u, _ := market.StatedUseOf(words)
+	return slices.ContainsFunc(u.Scopes, func(s inci.Scope) bool { return strings.HasPrefix(string(s), "children-") })
 }
 
 // types reads the kind of product, or a list of several uses.

@@ -18,6 +18,10 @@ type StatedUse struct {
 	// Category is the category of the fragrance-use standards that the use adds to
 	// those of the types; "" for none.
 	Category string
+	// LeaveOn is the category that it adds where the product is left on: the
+	// standards have categories for what stays on the face and on babies, and none
+	// of their own for what is rinsed off them.
+	LeaveOn string
 }
 
 type statedUses struct {
@@ -32,14 +36,15 @@ var readStatedUses = sync.OnceValue(func() statedUses {
 		known[s.Scope] = true
 	}
 	for i, r := range load("stated-uses.csv") {
-		u := StatedUse{Words: r.text("use"), Beside: r.text("beside") == "yes"}
-		if words := r.text("category"); words != "" {
+		category := func(column string) string {
+			words := r.text(column)
 			id, ok := inci.Category(words)
-			if !ok {
-				r.fail("category", "no such category: "+words)
+			if words != "" && !ok {
+				r.fail(column, "no such category: "+words)
 			}
-			u.Category = id
+			return id
 		}
+		u := StatedUse{Words: r.text("use"), Beside: r.text("beside") == "yes", Category: category("category"), LeaveOn: category("leave-on category")}
 		for _, s := range strings.Split(r.text("scopes"), "|") {
 			if !known[inci.Scope(s)] {
 				r.fail("scopes", "no such scope: "+s)

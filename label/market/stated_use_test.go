@@ -9,19 +9,22 @@ import (
 
 func TestStatedUses(t *testing.T) {
 	for _, c := range []struct {
-		words, means string
-		has          inci.Scope
-		category     string
+		words, means      string
+		has               inci.Scope
+		category, leaveOn string
 	}{
-		{"spray", "spray", "inhalable", ""},
-		{"Around the Eyes", "near the eyes", "eye", "3"},
-		{"intimate use", "intimate", "mucous", "8"},
-		{"for babies", "for children under 3", "children-under-10", ""},
-		{"self-tan", "self-tanning", "self-tanning", ""},
-		{"professional use only", "professional only", "professional", ""},
+		{"spray", "spray", "inhalable", "", ""},
+		{"Around the Eyes", "near the eyes", "eye", "3", ""},
+		{"intimate use", "intimate", "mucous", "8", ""},
+		{"for babies", "for children under 3", "children-under-10", "", "5D"},
+		{"self-tan", "self-tanning", "self-tanning", "", ""},
+		{"professional use only", "professional only", "professional", "", ""},
+		{"on the face", "on the face", "face", "", "5B"},
+		{"on the nappy area", "nappy area", "nappy-area", "", "5D"},
+		{"for children from 3 to 10", "for children from 3 to 10", "children-under-10", "", ""}, // no baby
 	} {
 		u, ok := StatedUseOf(c.words)
-		if !ok || u.Words != c.means || !slices.Contains(u.Scopes, c.has) || u.Category != c.category {
+		if !ok || u.Words != c.means || !slices.Contains(u.Scopes, c.has) || u.Category != c.category || u.LeaveOn != c.leaveOn {
 			t.Errorf("%s: %+v, %v", c.words, u, ok)
 		}
 	}
