@@ -71,7 +71,7 @@ var flags = []flagSpec{
 	{"from", "CELL", "print, stickers, cards: the first cell to fill, counted row by row from the top left", number(func(c *call) *int { return &c.sheets.from })},
 	{"used", "CELLS", "print, stickers, cards: the cells used on the sheet in hand, as in 1-5,9, or none; corrects what is remembered", func(c *call, v string) error { c.sheets.used = v; return nil }},
 	{"face", "FACE", "print: only the front, or only the back", (*call).setFace},
-	{"lot", "CODE", "stickers, print, approve, make: the lot", func(c *call, v string) error { c.sheets.lot = v; return nil }},
+	{"lot", "CODE", "net, stickers, print, approve, make: the lot", func(c *call, v string) error { c.sheets.lot = v; return nil }},
 	{"pieces", "N", "stickers: pieces in the lot; make: how many to make", number(func(c *call) *int { return &c.sheets.pieces })},
 	{"made", "DATE", "stickers: the day the lot was made, from which the date is counted", func(c *call, v string) (err error) { c.sheets.made, err = date.Parse(v); return }},
 	{"numbered", "", "stickers: number them, 1 of 60 and so on", func(c *call, _ string) error { c.sheets.numbered = true; return nil }},

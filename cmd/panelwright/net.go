@@ -37,11 +37,14 @@ func (c *call) setLot(v string) error {
 
 // net judges weighings against the net quantity that the packs state.
 func net(c *call) (int, error) {
-	if c.weighed.weights == "" && c.weighed.drying == "" && len(c.args) == 0 && c.product == "" {
+	if c.weighed.weights == "" && c.weighed.drying == "" && len(c.args) == 0 && c.product == "" && c.sheets.lot == "" {
 		return exitFailed, usageError("net wants what was weighed: --weights FILE or --weights \"160.2 159.8\"")
 	}
 	n, err := c.netStated()
 	if err != nil {
+		return exitFailed, err
+	}
+	if err := c.netLot(n); err != nil {
 		return exitFailed, err
 	}
 	if err := c.netWeights(n); err != nil {
