@@ -45,18 +45,20 @@ func (p *past) holdsBack() (why, cure string) {
 	return "", ""
 }
 
-// approval returns the approval that labels of a product go by. All markets of the label must be in it.
-func (p *past) approval(product *label.Product, ms []inci.Market, on date.Date) *record.Approval {
-	a := p.ledger.ApprovalFor(product.Name, ms[0], p.lot, on)
-	if a == nil {
-		return nil
-	}
-	for _, m := range ms[1:] {
-		if p.ledger.ApprovalFor(product.Name, m, p.lot, on) != a {
-			return nil
+// approval returns the approval that labels of a product go by. All markets of the label must
+// be in it: split says where they are not.
+func (p *past) approval(product *label.Product, ms []inci.Market, on date.Date) (a *record.Approval, split string) {
+	var first *record.Approval
+	for i, m := range ms {
+		x := p.ledger.ApprovalFor(product.Name, m, p.lot, on)
+		if i == 0 {
+			first = x
+		}
+		if x != first {
+			return nil, fmt.Sprintf("what is approved for %s is not approved for %s, and one label serves both", ms[0].Title(), m.Title())
 		}
 	}
-	return a
+	return first, ""
 }
 
 // drawApproved takes the approved copy, drawn as the book said when it was approved. It says where the book has moved

@@ -192,7 +192,11 @@ func (c *call) draw(desk *label.Desk, b *book.Book, past *past, it order) order 
 	if why, cure := past.holdsBack(); why != "" && !c.proof {
 		return refuse(why, cure)
 	}
-	if it.by = past.approval(j.product, ms, c.on); it.by != nil && !c.proof {
+	var split string
+	if it.by, split = past.approval(j.product, ms, c.on); split != "" && !c.proof {
+		return refuse(split, fmt.Sprintf("approve the label for all of them: panelwright approve %q --by NAME", j.product.Name))
+	}
+	if it.by != nil && !c.proof {
 		if it = c.drawApproved(desk, b, past, it, ms); it.refused != nil || it.err != nil {
 			return it
 		}

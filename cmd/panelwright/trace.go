@@ -70,7 +70,11 @@ type followed struct {
 
 // follow finds what a code names: a lot of a product before lots of materials.
 func (c *call) follow(b *book.Book, led *record.Ledger, code string) (*followed, error) {
-	if x := led.Lot(code); x != nil {
+	x, received := led.Lot(code), led.Receipts(code)
+	if x != nil && len(received) > 0 && c.rec.material == "" && c.product == "" {
+		return nil, usageError(fmt.Sprintf("lot %s is one of %s and one of %s: say which with --material %q or --product %q", code, x.Product, received[0].Material, received[0].Material, x.Product))
+	}
+	if x != nil && c.rec.material == "" {
 		return &followed{title: fmt.Sprintf("Trace of %s, lot %s", x.Product, x.Code), out: led.ForwardLots([]*record.Lot{x}), back: led.Back(x)}, nil
 	}
 	from := led.Receipts(code)
