@@ -130,7 +130,7 @@ func run(args []string, stdout, stderr io.Writer, today date.Date) int {
 
 func find(name string) (verb, error) {
 	if name == "" {
-		return verb{name: "", run: todo}, nil
+		return verb{name: "", run: needsDoing}, nil
 	}
 	known := make([]string, len(verbs))
 	for i, v := range verbs {

@@ -25,11 +25,18 @@ func Tool(t testing.TB, name string) string {
 	if err == nil {
 		return path
 	}
-	if os.Getenv(AllTools) == "1" {
-		t.Fatalf("the program %s is missing, and %s=1 says it must be here", name, AllTools)
-	}
-	t.Skipf("the program %s is missing: this check against an independent program was not made", name)
+	Missing(t, "the program "+name+" is missing")
 	return ""
+}
+
+// Missing skips a test that asks for something which this machine lacks, a program or a kind of file, and says what.
+// It fails the test instead if the environment sets PANELWRIGHT_ALL_TOOLS=1.
+func Missing(t testing.TB, what string) {
+	t.Helper()
+	if os.Getenv(AllTools) == "1" {
+		t.Fatalf("%s, and %s=1 says that nothing is", what, AllTools)
+	}
+	t.Skipf("%s: this check was not made", what)
 }
 
 // Run runs the program called name with args and returns what it printed to standard output. A missing

@@ -29,10 +29,10 @@ var tellings = sync.OnceValue(func() map[inci.Market]Telling {
 // Tell returns whom to tell in a market.
 func Tell(m inci.Market) Telling { return tellings()[m] }
 
-// Serious names what the laws of the United States and of Europe call serious,
-// in short and from memory: the official texts have the word.
-const Serious = "an effect that needs or needed a doctor or a hospital, that leaves or may leave a lasting harm or a disability, a lasting or severe rash, " +
-	"burns or loss of hair among them, an infection, harm to an unborn child, danger to life, or death"
-
-// SeriousSource is where Serious comes from.
-var SeriousSource = finding.Citation{Text: "FD&C Act section 604(5); Regulation (EC) No 1223/2009 Art. 2(1)(p); shortened, from memory", Seen: finding.Memory}
+// Serious returns what the laws of the United States and of Europe call
+// serious, in short, and where that comes from. The official texts have the
+// word.
+func Serious() (words string, source finding.Citation) {
+	r := load("serious.csv")[0]
+	return r.text("words"), r.cite()
+}

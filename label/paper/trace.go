@@ -328,7 +328,8 @@ func Whom(c *record.Complaint, markets []inci.Market) *Paper {
 		serious = "The complaint is marked as serious."
 	}
 	doc.add(Para{Words: serious, Loud: true})
-	doc.add(Para{Words: "Serious, in short: " + market.Serious + "."}, Para{Words: market.SeriousSource.String(), Quiet: true})
+	words, source := market.Serious()
+	doc.add(Para{Words: "Serious, in short: " + words + "."}, Para{Words: source.String(), Quiet: true})
 	for _, m := range markets {
 		t := market.Tell(m)
 		doc.add(Heading{2, m.Title()}, Pair{"If it is serious, tell", t.Who}, Pair{"When", t.When})

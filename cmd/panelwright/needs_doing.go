@@ -7,8 +7,8 @@ import (
 	"panelwright/formula/finding"
 )
 
-// todo is what a bare call does in a book: it says what needs doing today.
-func todo(c *call) (int, error) {
+// needsDoing is what a bare call does in a book: it says what needs doing today.
+func needsDoing(c *call) (int, error) {
 	c.fits = true
 	b, jobs, _, err := c.openAndJudge()
 	if err != nil {
