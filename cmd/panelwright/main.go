@@ -42,7 +42,7 @@ func init() {
 		{"check", "[BOOK]", "say what is wrong, what only you can answer, and the cures", check},
 		{"declare", "[BOOK]", "print the ingredient lists, allergens and net statements", declare},
 		{"label", "[BOOK]", "write label PDFs and declaration sheets", labels},
-		{"print", "[BOOK]", "lay labels on sheets of a stock, and remember the cells used", printSheets},
+		{"print", "[PRODUCT] [BOOK]", "lay labels on sheets of a stock, and remember the cells used", printSheets},
 		{"stickers", "[BOOK]", "print lot stickers, apart from the labels", stickers},
 		{"cards", "[BOOK]", "print price and shelf cards", cards},
 		{"calibrate", "[BOOK]", "write the page that a printer is set right with", calibrate},
