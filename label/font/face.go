@@ -103,7 +103,7 @@ func read(data []byte) (*table, error) {
 	if err != nil {
 		return nil, err
 	}
-	t := &table{face: parsed, upem: int64(parsed.Upem()), glyphs: map[rune]metric{},
+	t := &table{face: parsed, upem: int64(parsed.Upem()), glyphs: map[rune]*metric{},
 		kerns: make([]atomic.Int32, kernRunes*kernRunes)}
 	for cmap := parsed.Cmap.Iter(); cmap.Next(); {
 		r, id := cmap.Char()

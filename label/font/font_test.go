@@ -240,7 +240,7 @@ func BenchmarkShape(b *testing.B) {
 	var buf []Glyph
 	for b.Loop() {
 		var err error
-		if buf, err = Text.AppendShape(buf[:0], words); err != nil {
+		if buf, _, err = Text.AppendShape(buf[:0], words); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -35,16 +35,21 @@ func (e *Missing) Error() string {
 // the one accented letter; any other letter that the face lacks gives an error of type *[Missing]. Line
 // breaks and tabs are no letters: split text before.
 func (f *Face) Shape(text string) ([]Glyph, error) {
-	return f.AppendShape(make([]Glyph, 0, len(text)), text)
+	glyphs, _, err := f.AppendShape(make([]Glyph, 0, len(text)), text)
+	return glyphs, err
 }
 
-// AppendShape appends the glyphs of text to dst, as Shape gives them.
-func (f *Face) AppendShape(dst []Glyph, text string) ([]Glyph, error) {
+// firstMark is the lowest combining mark of Unicode.
+const firstMark = 0x300
+
+// AppendShape appends the glyphs of text to dst, as Shape gives them, and tells how far their ink reaches.
+func (f *Face) AppendShape(dst []Glyph, text string) ([]Glyph, Reach, error) {
 	t := f.table()
 	start := len(dst)
+	var reach Reach
 	for _, r := range text {
 		m, ok := t.metric(r)
-		if unicode.Is(unicode.Mn, r) && len(dst) > start {
+		if r >= firstMark && unicode.Is(unicode.Mn, r) && len(dst) > start {
 			if c, composed := t.compose(dst[len(dst)-1].Rune, r); composed {
 				dst = dst[:len(dst)-1]
 				r = c
@@ -54,14 +59,24 @@ func (f *Face) AppendShape(dst []Glyph, text string) ([]Glyph, error) {
 			}
 		}
 		if !ok || unicode.IsControl(r) {
-			return dst[:start], &Missing{Rune: r, Text: text, Face: f.Name()}
+			return dst[:start], Reach{}, &Missing{Rune: r, Text: text, Face: f.Name()}
 		}
 		dst = append(dst, Glyph{Rune: r, ID: m.id, Advance: m.advance})
+		reach.add(m)
 	}
 	for i := start; i+1 < len(dst); i++ {
 		dst[i].Kern = t.kern(dst[i].Rune, dst[i+1].Rune)
 	}
-	return dst, nil
+	return dst, reach, nil
+}
+
+// Reach is how far the ink of any letter of a text rises above the baseline and falls below it, and by how much it
+// sticks out of its own advance at the side where it does most, all in font units; 0 where none does.
+type Reach struct{ Up, Down, Side int16 }
+
+func (r *Reach) add(m *metric) {
+	r.Up, r.Down = max(r.Up, m.top), max(r.Down, -m.bottom)
+	r.Side = max(r.Side, -m.left, m.right-m.advance)
 }
 
 // Has reports whether the face has a letter for every rune of text.
@@ -116,16 +131,4 @@ func (f *Face) Extent(glyphs []Glyph) Extent {
 		x += int64(g.Advance) + int64(g.Kern)
 	}
 	return e
-}
-
-// Reach returns how far the ink of any of glyphs rises above the baseline and falls below it, and by how much it
-// sticks out of its own advance at the side where it does most, all in font units; 0 where it does not.
-func (f *Face) Reach(glyphs []Glyph) (up, down, side int64) {
-	t := f.table()
-	for i := range glyphs {
-		m, _ := t.metric(glyphs[i].Rune)
-		up, down = max(up, int64(m.top)), max(down, -int64(m.bottom))
-		side = max(side, -int64(m.left), int64(m.right)-int64(m.advance))
-	}
-	return up, down, side
 }

@@ -14,7 +14,7 @@ type table struct {
 	upem    int64
 	heights [measures]int64
 	low     [lowRunes]metric // Latin letters, where a look-up should cost nothing
-	glyphs  map[rune]metric  // all others
+	glyphs  map[rune]*metric // all others
 
 	mu    sync.Mutex // guards face and shape, which are not safe for concurrent use
 	face  *gofont.Face
@@ -54,16 +54,22 @@ func (t *table) add(r rune, id gofont.GID) {
 		t.low[r] = m
 		return
 	}
-	t.glyphs[r] = m
+	t.glyphs[r] = &m
 }
 
-func (t *table) metric(r rune) (metric, bool) {
+// metric returns what is known of the glyph of r, and whether the face has it: the zero metric where it has not.
+func (t *table) metric(r rune) (*metric, bool) {
 	if r >= 0 && r < lowRunes {
-		return t.low[r], t.low[r].known
+		m := &t.low[r]
+		return m, m.known
 	}
-	m, ok := t.glyphs[r]
-	return m, ok
+	if m, ok := t.glyphs[r]; ok {
+		return m, true
+	}
+	return &noMetric, false
 }
+
+var noMetric metric
 
 // slot returns the place of r in the kerning cache, or -1.
 func slot(r rune) int {

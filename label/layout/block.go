@@ -46,6 +46,8 @@ var (
 type block struct {
 	d      *dressed // how it is to look; nil for a row
 	s      *label.Statement
+	text   string // of the statement, with single spaces
+	lead   string // likewise
 	role   role
 	group  int              // blocks of one group stand closer together
 	scale  scene.Um         // of its size, in percent
@@ -92,8 +94,9 @@ const houseHeight = 1000
 // a statement that another stands for: with the egg timer one date serves all languages, and where the name says
 // what the product is, the identity is the name.
 func (d *dressed) newBlock(s *label.Statement) (*block, error) {
-	b := &block{d: d, s: s, role: roleText, group: 1, scale: 100, apart: s.Apart}
-	twice := slices.Contains(d.named, plain(s.Text))
+	b := &block{d: d, role: roleText, group: 1, scale: 100, apart: s.Apart}
+	b.say(s)
+	twice := (s.Kind == label.TitleText || s.Kind == label.IdentityText) && slices.Contains(d.named, plain(s.Text))
 	switch s.Kind {
 	case label.TitleText:
 		if twice {
@@ -135,6 +138,11 @@ func (d *dressed) newBlock(s *label.Statement) (*block, error) {
 	return b, err
 }
 
+// say makes the block one of the words of a statement.
+func (b *block) say(s *label.Statement) {
+	b.s, b.text, b.lead = s, spaced(s.Text), spaced(s.Lead)
+}
+
 // slash ends the words of a block with a stroke, so that those of the next language read apart from them. A face
 // of the maker's that has none does without.
 func (b *block) slash() {
@@ -144,9 +152,11 @@ func (b *block) slash() {
 		return
 	}
 	s.Lead, s.Text = s.Lead+" /", ""
-	b.s, b.flows = &s, [widths]*flow{}
+	b.say(&s)
+	b.flows = [widths]*flow{}
 	if _, err := b.flow(normal); err != nil {
-		b.s, b.flows = before, measured
+		b.say(before)
+		b.flows = measured
 	}
 }
 
@@ -167,11 +177,14 @@ func (b *block) measured() font.Measure {
 		return font.Numerals
 	}
 	spans, _ := b.spans(normal)
-	text := ""
+	letters := false
 	for _, s := range spans {
-		text += s.text
+		if strings.ContainsFunc(s.text, unicode.IsLower) {
+			return font.LowerO
+		}
+		letters = letters || strings.ContainsFunc(s.text, unicode.IsLetter)
 	}
-	if !strings.ContainsFunc(text, unicode.IsLower) && strings.ContainsFunc(text, unicode.IsLetter) {
+	if letters {
 		return font.Capitals
 	}
 	return font.LowerO
@@ -183,7 +196,11 @@ func (b *block) flow(w width) (*flow, error) {
 		return b.flows[w], nil
 	}
 	spans, how := b.spans(w)
-	f, err := measure(how, spans...)
+	shape := measure
+	if n := b.flows[normal]; n != nil {
+		shape = n.measureAs
+	}
+	f, err := shape(how, spans...)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", kindWords[b.s.Kind], err)
 	}
@@ -265,10 +282,12 @@ func cased(text string, t look.Type) string {
 	return strings.ToUpper(strings.ReplaceAll(text, "ß", "ss"))
 }
 
+// spaced returns a text with one space wherever it has some, and none at its ends.
+func spaced(text string) string { return strings.Join(strings.Fields(text), " ") }
+
 // spans returns the faces a statement is set in, and where its lines may end.
 func (b *block) spans(w width) ([]span, breaking) {
-	text := strings.Join(strings.Fields(b.s.Text), " ")
-	lead := strings.Join(strings.Fields(b.s.Lead), " ")
+	text, lead := b.text, b.lead
 	d := b.d
 	regular, bold := d.regular(w), d.bold(w)
 	switch b.symbol {

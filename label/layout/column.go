@@ -69,11 +69,18 @@ type column struct {
 	// reserve is height left empty while the size of the name is sought: a name grows only where it leaves air.
 	reserve scene.Um
 	y       scene.Um // where the stack begins; found by fits
-	lines   []line   // scratch
+
+	flat  bool       // every line is taken to be as wide as the column
+	rest  []scene.Um // height of the stack from each block on, at the least; scratch
+	lines []line     // scratch
+	parts []part     // scratch
 }
 
 // chord returns the room of a line box in the column.
 func (c *column) chord(top, bottom scene.Um) (left, right scene.Um) {
+	if c.flat {
+		return c.left, c.right
+	}
 	l, r := c.area.chord(top, bottom)
 	left, right = max(l, c.left), min(r, c.right)
 	if c.centred && c.area.notch > 0 { // what a sprig takes on one side is left free on the other
@@ -209,15 +216,18 @@ func (c *column) set(b *block, z sizes, y scene.Um, most int) (scene.Um, bool) {
 	return y + (n-1)*lead + tall, ok && n > 0
 }
 
-// stack sets the blocks from y on, and returns where the ink of the last ends; it gives up at the first that ends
-// below limit. Keep, if not nil, is given each block as it is set.
-func (c *column) stack(z sizes, y, limit scene.Um, keep func(b *block, y scene.Um, lines []line)) (scene.Um, bool) {
+// stack sets the blocks from y on, and returns where the ink of the last ends and how many were set; it gives up at
+// the first that ends below limit. Keep, if not nil, is given each block as it is set.
+func (c *column) stack(z sizes, y, limit scene.Um, keep func(b *block, y scene.Um, lines []line)) (end scene.Um, set int) {
 	if in := c.indent(z); in > 0 {
 		c.left += in
 		defer func() { c.left -= in }()
 	}
 	for i, b := range c.blocks {
 		y += c.before(i, z)
+		if i < len(c.rest) && !c.flat && y+c.rest[i] > limit {
+			return y, i
+		}
 		c.lines = c.lines[:0]
 		most := 200
 		if b.role <= roleSecond {
@@ -225,14 +235,20 @@ func (c *column) stack(z sizes, y, limit scene.Um, keep func(b *block, y scene.U
 		}
 		end, ok := c.set(b, z, y, most)
 		if !ok || end > limit {
-			return end, false
+			return end, i
 		}
 		if keep != nil {
 			keep(b, y, c.lines)
 		}
 		y = end
 	}
-	return y, true
+	return y, len(c.blocks)
+}
+
+// holds reports whether the stack fits from y on.
+func (c *column) holds(z sizes, y, limit scene.Um) bool {
+	_, set := c.stack(z, y, limit, nil)
+	return set == len(c.blocks)
 }
 
 // limit returns how far down the stack may reach: the foot, or the lower edge.
@@ -264,22 +280,38 @@ func (c *column) fits(z sizes) bool {
 	reach := c.area.reach()
 	if reach == 0 {
 		c.y = c.area.top
-		_, ok := c.stack(z, c.y, limit, nil)
-		return ok
+		return c.holds(z, c.y, limit)
 	}
-	if c.y > 0 {
-		if _, ok := c.stack(z, c.y, limit, nil); ok {
-			return true
-		}
+	if !c.straighten(z, limit) {
+		return false
+	}
+	defer func() { c.rest = c.rest[:0] }()
+	if c.y > 0 && c.holds(z, c.y, limit) {
+		return true
 	}
 	for i := range scene.Um(places) {
 		y := max(c.area.top+reach*i/places, c.area.ceiling)
-		if _, ok := c.stack(z, y, limit, nil); ok {
+		if y+c.rest[0] > limit {
+			break
+		}
+		if c.holds(z, y, limit) {
 			c.y = y
 			return true
 		}
 	}
 	return false
+}
+
+// straighten finds how high the blocks are at the least, however wide their lines: as high as in a column that is as
+// wide all the way down. It returns false where not even that holds them.
+func (c *column) straighten(z sizes, limit scene.Um) bool {
+	c.flat, c.rest = true, c.rest[:0]
+	end, set := c.stack(z, 0, limit, func(_ *block, y scene.Um, _ []line) { c.rest = append(c.rest, y) })
+	c.flat = false
+	for i := range c.rest {
+		c.rest[i] = end - c.rest[i]
+	}
+	return set == len(c.blocks)
 }
 
 // centre moves the start of the stack so that the free space above and below it is as even as the outline
@@ -290,15 +322,15 @@ func (c *column) centre(z sizes) {
 		return
 	}
 	low := func(y scene.Um) bool { // less space below the stack than above it
-		end, ok := c.stack(z, y, limit, nil)
+		end, set := c.stack(z, y, limit, nil)
 		// A little more space below than above looks even.
-		return !ok || limit-end < (y-max(c.area.top, c.area.ceiling))*11/10
+		return set < len(c.blocks) || limit-end < (y-max(c.area.top, c.area.ceiling))*11/10
 	}
 	if low(c.y) {
 		return // it is as far up as it goes, or nearly
 	}
 	y := most(c.y, limit, coarse, func(y scene.Um) bool { return !low(y) })
-	if _, ok := c.stack(z, y, limit, nil); ok {
+	if c.holds(z, y, limit) {
 		c.y = y
 	}
 }

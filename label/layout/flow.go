@@ -18,7 +18,7 @@ type span struct {
 // flow is a text, measured once in font units, that can be broken into lines at any size.
 type flow struct {
 	glyphs      []font.Glyph
-	pos         []int64 // pos[i] is where glyph i starts; pos[len(glyphs)] is the end
+	pos         []int32 // pos[i] is where glyph i starts; pos[len(glyphs)] is the end
 	cuts        []cut   // where a line may end, the end of the text being the last
 	runs        []run
 	upem        int64
@@ -57,6 +57,28 @@ const separators = "·•/|–—-+,;:.)×%"
 
 // measure returns the flow of spans.
 func measure(how breaking, spans ...span) (*flow, error) {
+	f, err := shaped(spans...)
+	if err == nil {
+		f.cut(how)
+	}
+	return f, err
+}
+
+// measureAs returns the flow of spans that hold the text of f in other faces: it may be broken at the same places.
+func (f *flow) measureAs(how breaking, spans ...span) (*flow, error) {
+	g, err := shaped(spans...)
+	switch {
+	case err != nil:
+	case len(g.glyphs) == len(f.glyphs):
+		g.cuts, g.whole = f.cuts, f.whole
+	default: // an accent is a letter of its own in one of the faces
+		g.cut(how)
+	}
+	return g, err
+}
+
+// shaped returns the flow of spans without the places where it may be broken.
+func shaped(spans ...span) (*flow, error) {
 	f := &flow{upem: 1} // of an empty text, whose width is 0 at any size
 	n := 0
 	for _, s := range spans {
@@ -68,8 +90,9 @@ func measure(how breaking, spans ...span) (*flow, error) {
 			continue
 		}
 		start := len(f.glyphs)
+		var reach font.Reach
 		var err error
-		if f.glyphs, err = s.face.AppendShape(f.glyphs, s.text); err != nil {
+		if f.glyphs, reach, err = s.face.AppendShape(f.glyphs, s.text); err != nil {
 			return nil, err
 		}
 		f.upem = s.face.UnitsPerEm()
@@ -79,23 +102,21 @@ func measure(how breaking, spans ...span) (*flow, error) {
 			}
 		}
 		f.runs = append(f.runs, run{s.face, len(f.glyphs)})
-		up, down, side := s.face.Reach(f.glyphs[start:])
-		f.top, f.bottom, f.side = max(f.top, up), max(f.bottom, down), max(f.side, side)
+		f.top, f.bottom, f.side = max(f.top, int64(reach.Up)), max(f.bottom, int64(reach.Down)), max(f.side, int64(reach.Side))
 	}
-	f.pos = make([]int64, len(f.glyphs)+1)
+	f.pos = make([]int32, len(f.glyphs)+1)
 	for i, g := range f.glyphs {
-		f.pos[i+1] = f.pos[i] + int64(g.Advance) + int64(g.Kern)
+		f.pos[i+1] = f.pos[i] + int32(g.Advance) + int32(g.Kern)
 	}
-	f.whole = 50
-	if how == atAddress {
-		f.whole = 15
-	}
-	f.cut(how)
 	return f, nil
 }
 
 // cut finds the places where a line may end.
 func (f *flow) cut(how breaking) {
+	f.whole = 50
+	if how == atAddress {
+		f.whole = 15
+	}
 	for i := 1; i < len(f.glyphs); i++ {
 		if f.glyphs[i].Rune != ' ' || f.glyphs[i-1].Rune == ' ' {
 			continue
@@ -162,10 +183,11 @@ func (f *flow) units(a, b int) int64 {
 	if a == b {
 		return 0
 	}
+	wide := int64(f.pos[b] - f.pos[a] - int32(f.glyphs[b-1].Kern))
 	if b == len(f.glyphs) {
-		return f.pos[b] - f.pos[a] - int64(f.glyphs[b-1].Kern) + f.tail
+		wide += f.tail
 	}
-	return f.pos[b] - f.pos[a] - int64(f.glyphs[b-1].Kern)
+	return wide
 }
 
 // follow leaves room after the last letter for an e-mark that is height high at an em of size, and grows with it.
@@ -257,19 +279,14 @@ func (f *flow) fitting(a, first int, size, width scene.Um) int {
 		return -1
 	}
 	most := int64(width) * f.upem / int64(size)
-	lo, hi := first, len(f.cuts) // the answer is before hi
-	for lo < hi {
-		mid := (lo + hi) / 2
-		if f.units(a, f.cuts[mid].end) <= most {
-			lo = mid + 1
-		} else {
-			hi = mid
-		}
+	i := first
+	for i < len(f.cuts) && f.units(a, f.cuts[i].end) <= most {
+		i++
 	}
-	if lo == first {
+	if i == first {
 		return -1
 	}
-	return lo - 1
+	return i - 1
 }
 
 // texts appends to items the texts of the line from glyph a up to glyph b with its baseline from (x, y).
@@ -282,7 +299,7 @@ func (f *flow) texts(items []scene.Item, a, b int, x, y, size scene.Um, ink scen
 		if from >= to {
 			continue
 		}
-		off := (f.pos[from] - f.pos[a]) * int64(size) / f.upem
+		off := int64(f.pos[from]-f.pos[a]) * int64(size) / f.upem
 		items = append(items, &scene.Text{
 			Face: r.face, Size: size, X: x + scene.Um(off), Y: y,
 			Glyphs: f.glyphs[from:to:to], Ink: ink, Mark: mark,

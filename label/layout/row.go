@@ -87,11 +87,15 @@ func (b *block) after() scene.Um {
 // stands below its words is marked as inside.
 func (c *column) setRow(row *block, z sizes, y scene.Um) (scene.Um, bool) {
 	space := z.text * 30 / 100
+	c.parts = c.parts[:0]
+	for _, b := range row.parts {
+		c.parts = append(c.parts, b.part(z))
+	}
 	for i := 0; i < len(row.parts); y += space {
 		n, wide, tall, fills := 0, scene.Um(0), scene.Um(0), scene.Um(0)
 		for ; i+n < len(row.parts); n++ {
 			b := row.parts[i+n]
-			m := b.part(z)
+			m := c.parts[i+n]
 			if n > 0 {
 				m.wide += row.parts[i+n-1].after()
 			}
@@ -107,7 +111,7 @@ func (c *column) setRow(row *block, z sizes, y scene.Um) (scene.Um, bool) {
 			// Words for a space that comes on the next row go with it, unless they would leave nothing here.
 			for n > 1 && row.parts[i+n].joined && !row.parts[i+n-1].fill {
 				n--
-				wide -= row.parts[i+n].part(z).wide + row.parts[i+n-1].after()
+				wide -= c.parts[i+n].wide + row.parts[i+n-1].after()
 			}
 		}
 		if n == 0 {
@@ -127,8 +131,8 @@ func (c *column) setRow(row *block, z sizes, y scene.Um) (scene.Um, bool) {
 		if c.centred {
 			x += (right - x - wide - more*fills) / 2
 		}
-		for _, b := range row.parts[i : i+n] {
-			m := b.part(z)
+		for k, b := range row.parts[i : i+n] {
+			m := c.parts[i+k]
 			if b.fill {
 				m.wide += more
 			}

@@ -113,8 +113,8 @@ func (a *arrangement) largest(z sizes, lo scene.Um) (sizes, bool) {
 
 // fine and coarse are how near a search comes to the largest value: a print shows neither.
 const (
-	fine   scene.Um = 4
-	coarse scene.Um = 16
+	fine   scene.Um = 8
+	coarse scene.Um = 50
 )
 
 // most returns a value from lo up to below hi that passes, within step of the largest, given that lo passes and
