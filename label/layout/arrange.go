@@ -46,11 +46,33 @@ func (f *face) suited() []*arrangement {
 	var out []*arrangement
 	for _, k := range evenly(f.back) {
 		for _, share := range shares(f.Look.Band, 36, 30, 42) {
-			out = append(out, f.three(share, k))
+			out = append(out, f.three(share, 50, k))
 		}
 	}
 	return out
 }
+
+// leaning returns the ways to set a band in three columns whose outer two are as wide as what they hold asks, so that
+// the middle one leans to a side: where one block is most of the small print, the others leave it too little width.
+func (f *face) leaning() (out []*arrangement) {
+	ks := evenly(f.back)
+	for _, k := range ks[:min(len(ks), leans)] {
+		right, left := weight(f.back[:k]), weight(f.back[k:])
+		part := min(max(left*100/(left+right), 34), 66)
+		for _, part := range []int{(part + 50) / 2, part} {
+			if part > 44 && part < 56 {
+				continue
+			}
+			for _, share := range shares(f.Look.Band, 36, 30, 42) {
+				out = append(out, f.three(share, scene.Um(part), k))
+			}
+		}
+	}
+	return out
+}
+
+// leans is how many of the ways to part the small print are tried leaning; the others are less even.
+const leans = 3
 
 // shares returns the shares that a layout tries, or the usual ones.
 func shares(own []int, usual ...int) []scene.Um {
@@ -86,7 +108,7 @@ func (f *face) unsuited() []*arrangement {
 	case p.w*100 < p.h*280:
 		return []*arrangement{f.single()}
 	}
-	return append(f.twos(), f.single())
+	return append(append(f.leaning(), f.twos()...), f.single())
 }
 
 // plain reports whether the face has only statements of the front, or only others.
@@ -139,25 +161,11 @@ func evenly(blocks []*block) []int { return evenlyIn(blocks, 2) }
 // evenlyIn returns how many blocks can go into the first of n parts, the best first: that which leaves the
 // other parts as long. Unless n is 2, blocks are left for each of the other parts.
 func evenlyIn(blocks []*block, n int) []int {
-	var letters, total int
-	least := int(size(houseHeight))
-	weigh := func(b *block) int {
-		w := 60*len(b.parts) + 250*len(b.codes) // a space to write in takes the room of so many letters, a code more
-		if b.flows[normal] != nil {
-			w += len(b.flows[normal].glyphs) + 20
-		}
-		if f := int(b.floor[normal]); f > least { // large letters take more lines, and higher ones
-			w = w * f / least * f / least
-		}
-		return w
-	}
-	for _, b := range blocks {
-		total += weigh(b)
-	}
+	letters, total := 0, weight(blocks)
 	var ks []int
 	uneven := make([]int, len(blocks)+1)
 	for i, b := range blocks {
-		letters += weigh(b)
+		letters += weight(blocks[i : i+1])
 		if n == 2 || len(blocks)-i > n-1 {
 			ks = append(ks, i+1)
 		}
@@ -168,6 +176,22 @@ func evenlyIn(blocks []*block, n int) []int {
 	}
 	slices.SortStableFunc(ks, func(a, b int) int { return uneven[a] - uneven[b] })
 	return ks
+}
+
+// weight returns about how much room blocks take, in letters.
+func weight(blocks []*block) (total int) {
+	least := int(size(houseHeight))
+	for _, b := range blocks {
+		w := 60*len(b.parts) + 250*len(b.codes) // a space to write in takes the room of so many letters, a code more
+		if b.flows[normal] != nil {
+			w += len(b.flows[normal].glyphs) + 20
+		}
+		if f := int(b.floor[normal]); f > least { // large letters take more lines, and higher ones
+			w = w * f / least * f / least
+		}
+		total += w
+	}
+	return total
 }
 
 // akin reports whether two neighbours are better read in one column: what to do and to mind in one language,
@@ -201,12 +225,12 @@ func (f *face) two(percent scene.Um) *arrangement {
 	}
 }
 
-// three sets the front in the middle, in percent of the width, the first blocks of the rest on its right,
-// as one turns the pack, and those from block k on on its left.
-func (f *face) three(percent scene.Um, k int) *arrangement {
+// three sets the front in the middle, in percent of the width, the first blocks of the rest on its right, as one
+// turns the pack, and those from block k on on its left, which gets a part, in percent, of what the middle leaves.
+func (f *face) three(percent, part scene.Um, k int) *arrangement {
 	p := f.panel
-	x1 := p.w * (100 - percent) / 200
-	x2 := p.w - x1
+	x1 := p.w * (100 - percent) * part / 10_000
+	x2 := x1 + p.w*percent/100
 	return &arrangement{
 		columns: []*column{
 			{d: f.dressed, panel: p, area: p.safe, left: x1 + columnGap, right: x2 - columnGap, blocks: f.front, foot: f.net, centred: f.centred(true)},

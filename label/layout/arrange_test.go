@@ -124,3 +124,61 @@ func TestNameIsIdentity(t *testing.T) {
 		})
 	}
 }
+
+// Where one block is most of the small print, a band gives it more width, and the front leans to the other side.
+func TestBandLeans(t *testing.T) {
+	scenes, err := Label(on(american("Oat and Lavender", longList), shape(label.Band, 204, 45), none), Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, hairs := linesOf(scenes[0])
+	if len(hairs) != 2 {
+		t.Fatalf("%d hairlines", len(hairs))
+	}
+	if left, right := hairs[0], scenes[0].W-hairs[1]; right < left*3/2 {
+		t.Errorf("the list has a column of %v, the rest one of %v", right, left)
+	}
+	scenes, err = Label(on(american("Alpine Hay", shortList), shape(label.Band, 204, 45), none), Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, hairs := linesOf(scenes[0]); len(hairs) != 2 || max(hairs[0]+hairs[1]-scenes[0].W, scenes[0].W-hairs[0]-hairs[1]) > 1 {
+		t.Errorf("the front of a short list leans: hairlines at %v on %v", hairs, scenes[0].W)
+	}
+}
+
+// The words of two languages for one date stand one close under the other, since what is written beside the second
+// finds its height beside the first; below words that reach over that space it keeps its height.
+func TestRowsInterlock(t *testing.T) {
+	for _, tt := range []struct {
+		name, first, second string
+		closer              bool
+	}{
+		{"shorter words above", "Best before end", "Mindestens haltbar bis Ende", true},
+		{"longer words above", "Mindestens haltbar bis zum Ende des Monats und Jahres", "Best before end", false},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			c := european("Alpine Hay", shortList)
+			c.Dress.EggTimer = label.SaidNo
+			c.Back = []label.Statement{c.Back[0], {Kind: label.DurabilityText, Lang: "en", Lead: tt.first},
+				{Kind: label.DurabilityText, Lang: "de", Lead: tt.second}}
+			scenes, err := Label(on(c, shape(label.Rectangle, 62, 90), none), Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			var lines []*scene.Text
+			for _, l := range texts(scenes[0]) {
+				if l.Mark.Statement == "durability" {
+					lines = append(lines, l)
+				}
+			}
+			if len(lines) != 2 || lines[0].Y == lines[1].Y {
+				t.Fatalf("the words are not in two rows: %v", lines)
+			}
+			apart := lines[1].Y - lines[0].Y
+			if closer := apart < lines[0].Size*3/2; closer != tt.closer {
+				t.Errorf("the baselines are %v apart at an em of %v", apart, lines[0].Size)
+			}
+		})
+	}
+}

@@ -142,7 +142,11 @@ func (c *column) draw(items []scene.Item, z sizes) []scene.Item {
 // bottom returns where the ink of a block that was set ends.
 func (c *column) bottom(b *block, z sizes, y scene.Um, lines []line) scene.Um {
 	if len(b.parts) > 0 || b.wordless() {
-		return scene.Um(lines[len(lines)-1].b)
+		end := 0
+		for _, l := range lines {
+			end = max(end, l.b) // codes side by side need not be as high
+		}
+		return scene.Um(end)
 	}
 	f, size := b.flows[z.width], z.of(b)
 	return y + scene.Um(len(lines)-1)*z.lead(b, size) + f.ascent(size) + f.descent(size)

@@ -21,6 +21,7 @@ type part struct {
 	from  scene.Um // where they begin: the width of the symbol before them, with the space between
 	wide  scene.Um // with the space to write in, and the symbol, at its smallest
 	tall  scene.Um
+	line  scene.Um // height of its words
 	drop  scene.Um // from the baseline of the words to the lower edge
 }
 
@@ -63,12 +64,13 @@ func (b *block) part(z sizes) part {
 	}
 	m.wide = m.words
 	m.drop = max(f.descent(size), size*23/100, 2*Hairline) // alike in all parts, so that they stand on one line
-	m.tall = f.ascent(size) + m.drop
+	m.line = f.ascent(size) + m.drop
+	m.tall = m.line
 	if b.fill {
 		m.wide += leadSpace + writeLeast
 		m.tall = max(m.tall, writeHeight)
 		if b.joined {
-			m.tall = max(f.ascent(size)+m.drop, writeHeight*2/3) // the words above leave room beside them
+			m.tall = max(m.line, writeHeight*2/3) // the words above leave room beside them
 		}
 	}
 	return m
@@ -87,6 +89,7 @@ func (b *block) after() scene.Um {
 // stands below its words is marked as inside.
 func (c *column) setRow(row *block, z sizes, y scene.Um) (scene.Um, bool) {
 	space := z.text * 30 / 100
+	above := len(c.lines) // where the row above begins in c.lines
 	c.parts = c.parts[:0]
 	for _, b := range row.parts {
 		c.parts = append(c.parts, b.part(z))
@@ -119,7 +122,7 @@ func (c *column) setRow(row *block, z sizes, y scene.Um) (scene.Um, bool) {
 			if !ok {
 				return y, false
 			}
-			y = end
+			y, above = end, len(c.lines)-1
 			i++
 			continue
 		}
@@ -131,6 +134,7 @@ func (c *column) setRow(row *block, z sizes, y scene.Um) (scene.Um, bool) {
 		if c.centred {
 			x += (right - x - wide - more*fills) / 2
 		}
+		here := len(c.lines)
 		for k, b := range row.parts[i : i+n] {
 			m := c.parts[i+k]
 			if b.fill {
@@ -139,10 +143,51 @@ func (c *column) setRow(row *block, z sizes, y scene.Um) (scene.Um, bool) {
 			c.lines = append(c.lines, line{a: int(y), b: int(y + tall), left: x, right: x + m.wide})
 			x += m.wide + b.after()
 		}
-		y += tall
-		i += n
+		y += tall - c.lift(row.parts[i:i+n], c.parts[i:i+n], c.lines[above:here], c.lines[here:], space)
+		i, above = i+n, here
 	}
 	return y - space, true
+}
+
+// lift moves a row of parts up beside those of the row before, as far as they leave it room, and returns how far. What is
+// to be written takes its height from there too.
+func (c *column) lift(parts []*block, measured []part, before, places []line, space scene.Um) scene.Um {
+	if len(before) == 0 || before[0].inside {
+		return 0
+	}
+	up := scene.Um(places[0].a - before[0].a) // no higher than the row before
+	clear := func(left, right, height scene.Um) {
+		top, bottom := scene.Um(places[0].b)-height, scene.Um(before[0].a)
+		for _, o := range before {
+			if left < o.right+partGap/2 && o.left < right+partGap/2 {
+				bottom = scene.Um(o.b) + space
+			}
+		}
+		up = min(up, top-bottom)
+	}
+	for i, b := range parts {
+		at, m := places[i], measured[i]
+		if b.fill && b.symbol == noSymbol {
+			words := at.left + m.words
+			clear(at.left, words, m.line)
+			clear(words, at.right, writeHeight)
+			continue
+		}
+		clear(at.left, at.right, m.tall)
+	}
+	if up <= 0 {
+		return 0
+	}
+	last := places[len(places)-1]
+	left, right := c.chord(scene.Um(last.a)-up, scene.Um(last.b)-up)
+	if places[0].left < left || last.right > right {
+		return 0
+	}
+	for i := range places {
+		places[i].a -= int(up)
+		places[i].b -= int(up)
+	}
+	return up
 }
 
 // setBelow sets a part with its space to write in below its words.
