@@ -161,7 +161,7 @@ func (c *changer) formula(f *Formula) *Formula {
 			b.Material = c.material(b.Material)
 			t.Bases[i] = b
 		}
-		t.InPlace, t.After = c.materials(s.InPlace), c.materials(s.After)
+		t.InPlace, t.After, t.Stated = c.materials(s.InPlace), c.materials(s.After), c.materials(s.Stated)
 		h.Saponify = &t
 	}
 	c.done[f] = &h

@@ -51,8 +51,12 @@ func (r *Reaction) dry() *finding.Finding {
 		r.LossKnown = true
 		most, least := r.lost(r.s.Left.Lo), r.lost(r.s.Left.Hi)
 		if most.Sign() < 0 {
+			cure := "weigh a bar when it is poured and when it is cured, and write the share of water that is left"
+			if i := slices.IndexFunc(r.s.InPlace, (*Material).dry); i >= 0 {
+				cure = "write how much of " + r.s.InPlace[i].Name + " is water, as in water: 87 %, in a material of the name that the mix uses; or " + cure
+			}
 			return r.bad(RuleWaterLeft, "more water is said to be left than went in: of "+r.Poured.Decimal(1, exact.Nearest).String()+" g poured "+
-				r.FreeWater.Decimal(1, exact.Nearest).String()+" g are water", "weigh a bar when it is poured and when it is cured, and write the share of water that is left")
+				r.FreeWater.Decimal(1, exact.Nearest).String()+" g are water", cure)
 		}
 		if r.s.Left.Fixed() {
 			least = least.Grid(lossGrid, exact.Nearest)
@@ -66,9 +70,15 @@ func (r *Reaction) dry() *finding.Finding {
 	return nil
 }
 
+// dry reports whether nothing in m is known to be water.
+func (m *Material) dry() bool {
+	return !slices.ContainsFunc(m.Parts, func(p Part) bool { return p.Dries == Water })
+}
+
 // lossGrid is how finely the share of the water that leaves is kept, outwards:
-// it rests on a weighing.
-const lossGrid = 1_000_000
+// as finely as the shares of the soap, so that 8-12 % of water left is 8 and 12
+// to every digit that is printed.
+const lossGrid = shareGrid
 
 // lost returns the share of the water that leaves if x of the finished soap is water.
 func (r *Reaction) lost(x exact.Rat) exact.Rat {

@@ -18,6 +18,8 @@
 package formula
 
 import (
+	"slices"
+
 	"panelwright/formula/exact"
 	"panelwright/formula/finding"
 )
@@ -71,6 +73,12 @@ type Material struct {
 	Constituents []Constituent
 	Fat          bool // counts as fat for "% of fats"
 	Info         any  // what the caller knows besides; not read here
+}
+
+// OwnWater reports whether part p is the water inside a part of the same name
+// that stays, as in a milk: it dries off, and has no name of its own.
+func (m *Material) OwnWater(p int) bool {
+	return m.Parts[p].Dries == Water && slices.ContainsFunc(m.Parts, func(q Part) bool { return q.Key == m.Parts[p].Key && q.Dries == Stays })
 }
 
 // Kind says what the number of an Amount means.

@@ -230,6 +230,11 @@ func (r *Reaction) needs() *finding.Finding {
 	return nil
 }
 
+// solidLye is the least share of hydroxide in lye that is sold dry: what holds
+// less is a solution. Water by the lye is then by the hydroxide in it, and what
+// the solution brings is taken off.
+var solidLye = exact.Frac(75, 100)
+
 // dose works out the lye and the water to weigh. The lye is for the typical
 // saponification values and for the highest purity: of a weaker lye there is
 // then a little less, which leaves fat, not alkali.
@@ -254,10 +259,16 @@ func (r *Reaction) dose() {
 			r.reacted = append(r.reacted, b.Material)
 		}
 	}
-	var lye, fats exact.Rat
-	for _, d := range r.Lye {
-		lye = lye.Add(d.Grams)
+	var lye, fats, own exact.Rat // own is the water that a solution brings
+	for i := range r.Lye {
+		d := &r.Lye[i]
 		r.Worth = r.Worth.plus(d.Worth)
+		dry := d.Grams
+		if p := d.Purity().Hi; p.Less(solidLye) {
+			dry = dry.Mul(p)
+			own = own.Add(d.Grams.Sub(dry))
+		}
+		lye = lye.Add(dry)
 	}
 	for _, u := range r.Fats {
 		fats = fats.Add(u.Grams.Typical)
@@ -267,7 +278,11 @@ func (r *Reaction) dose() {
 			r.InPlace = r.InPlace.Add(in.grams)
 		}
 	}
-	r.Water = exact.Max(exact.Rat{}, r.s.added(lye, fats).Sub(r.InPlace))
+	water := r.s.added(lye, fats)
+	if r.s.WaterBy != WaterGrams {
+		water = water.Sub(own)
+	}
+	r.Water = exact.Max(exact.Rat{}, water.Sub(r.InPlace))
 	r.Poured = r.Batch.Add(r.Water)
 	for _, d := range r.Lye {
 		if d.Worked {
@@ -296,6 +311,42 @@ func (d *Dose) Purity() Interval {
 		}
 	}
 	return Interval{}
+}
+
+// Strength returns the share of hydroxide in the lye as it is dissolved: by the
+// highest purity, in the water that is added or stands in the mix and in the
+// liquids in its place. It is 1 where there is nothing to dissolve it in.
+func (r *Reaction) Strength() exact.Rat {
+	liquid := r.Water
+	water := func(m *Material, grams exact.Rat) {
+		b, bad := newBox(m)
+		if bad != nil {
+			return // reported when it was taken
+		}
+		for i := range m.Parts {
+			if m.Parts[i].Dries == Water {
+				liquid = liquid.Add(grams.Mul(b.parts[i].Lo))
+			}
+		}
+	}
+	for _, in := range r.inputs {
+		switch {
+		case in.spent || slices.Contains(r.s.After, in.material):
+		case slices.Contains(r.s.InPlace, in.material):
+			liquid = liquid.Add(in.grams)
+		default:
+			water(in.material, in.grams)
+		}
+	}
+	var pure exact.Rat
+	for i := range r.Lye {
+		d := &r.Lye[i]
+		pure = pure.Add(d.Grams.Mul(d.Purity().Hi))
+		if d.Worked {
+			water(d.Material, d.Grams)
+		}
+	}
+	return pure.Quo(pure.Add(liquid))
 }
 
 // WorstCase is the alkali that the worst case leaves: the least that fats and

@@ -57,7 +57,7 @@ type WaterKind uint8
 
 const (
 	NoWater       WaterKind = iota // all of it stands in the mix
-	PerLye                         // Value grams for a gram of lye as weighed
+	PerLye                         // Value grams for a gram of lye as weighed; of a solution, for a gram of the hydroxide in it
 	Concentration                  // Value is the share of lye in lye and water together
 	WaterGrams                     // Value grams
 	PerFats                        // Value grams for a gram of fats
@@ -88,6 +88,7 @@ type Saponify struct {
 	Hot         bool        // cooked; else a cold process
 	Cure        int         // days; 0 if not stated
 	PurityKnown bool        // the purity of the lye is stated, not taken as 100 %
+	Stated      []*Material // lyes of the purity that is stated here, not in their material
 	By          *Stoichiometry
 	Info        any // of the material that the soap is: what the caller knows besides; not read here
 }

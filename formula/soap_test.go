@@ -228,3 +228,73 @@ func TestAcidWithoutLye(t *testing.T) {
 		t.Errorf("nothing is open, and yet %s to %s", r.Superfat.Min, r.Superfat.Max)
 	}
 }
+
+// Strength by hand: hydroxide over hydroxide and what it is dissolved in.
+func TestStrength(t *testing.T) {
+	oil := saponifiable("OLIVE", "190", "0", "OLIVATE")
+	wet := blend("milk", "MILK 100")
+	for _, c := range []struct {
+		name    string
+		purity  string
+		by      formula.WaterKind
+		value   string
+		inPlace bool
+		lines   []formula.Line
+		want    string
+	}{
+		{"twice its weight of water", "100", formula.PerLye, "2", false, nil, "33.3333"},
+		{"as written", "100", formula.Concentration, "0.4", false, nil, "40.0000"},
+		{"its own water counts", "90", formula.PerLye, "2", false, nil, "30.0000"},
+		{"dry", "100", formula.NoWater, "0", false, nil, "100.0000"},
+		{"dry, as it is sold", "90", formula.NoWater, "0", false, nil, "90.0000"},
+		// 135.44863 g of lye for 1,000 g of oil: as much water in the mix makes 50 %
+		{"water in the mix", "100", formula.NoWater, "0", false, []formula.Line{inGrams(waterOnly(), "135.44863")}, "50.0000"},
+		{"a liquid in place of water", "100", formula.PerLye, "1", true, []formula.Line{inGrams(wet, "135.44863")}, "50.0000"},
+		{"the same, not in place of water", "100", formula.NoWater, "0", false, []formula.Line{inGrams(wet, "135.44863")}, "100.0000"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			f := soapOf(formula.SodaLye, c.purity, "0", append([]formula.Line{inGrams(oil, "1000")}, c.lines...)...)
+			f.Saponify.WaterBy, f.Saponify.WaterValue = c.by, num(c.value)
+			if c.inPlace {
+				f.Saponify.InPlace = []*formula.Material{wet}
+			}
+			r, _ := formula.NewComposer().Reaction(f)
+			if r == nil {
+				t.Fatal("no reaction")
+			}
+			if got := r.Strength().Mul(exact.Int(100)).Decimal(4, exact.Nearest).StringFixed(4); got != c.want {
+				t.Errorf("%s %%, want %s %%", got, c.want)
+			}
+		})
+	}
+}
+
+// A bought solution brings water of its own. By hand: 1,000 g of oil at 190 mg KOH/g with 5 % left take 128.676201 g of
+// sodium hydroxide, 257.352402 g of a solution of 50 %, which holds 128.676201 g of water. Twice the hydroxide is then
+// 128.676201 g more; a third of 33 % lye 128.676201 x 67 / 33 - 128.676201 = 132.575480 g more; 38 % of the fats
+// 251.323799 g more; grams are as written. A solid of 98 % is taken as weighed: twice 131.302246 g.
+func TestSolutionBringsWater(t *testing.T) {
+	for _, c := range []struct {
+		name, purity string
+		by           formula.WaterKind
+		value, want  string
+	}{
+		{"twice the lye", "50", formula.PerLye, "2", "128.676201"},
+		{"a strength", "50", formula.Concentration, "0.33", "132.575480"},
+		{"by the fats", "50", formula.PerFats, "0.38", "251.323799"},
+		{"grams", "50", formula.WaterGrams, "300", "300.000000"},
+		{"as strong as it is bought", "50", formula.Concentration, "0.5", "0.000000"},
+		{"stronger than it is bought", "50", formula.Concentration, "0.6", "0.000000"},
+		{"solid", "98", formula.PerLye, "2", "262.604492"},
+	} {
+		f := soapOf(formula.SodaLye, c.purity, "5", inGrams(saponifiable("OLIVE", "190", "0", "OLIVATE"), "1000"))
+		f.Saponify.WaterBy, f.Saponify.WaterValue = c.by, num(c.value)
+		r, _ := formula.NewComposer().Reaction(f)
+		if r == nil {
+			t.Fatalf("%s: no reaction", c.name)
+		}
+		if got := six(r.Water); got != c.want {
+			t.Errorf("%s: %s g, want %s g", c.name, got, c.want)
+		}
+	}
+}

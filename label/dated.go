@@ -9,11 +9,10 @@ import (
 	"panelwright/inci"
 )
 
-// when tells occasions apart by which of the duties bind that concern a product,
-// which of its answers are given and, where it was weighed over weeks, the day
-// that its last day of sale is counted from: nothing else in a declaration
-// depends on the day. Most days on which a rule of a market switches are about
-// substances that the product does not hold.
+// when tells occasions apart by which of the duties bind that concern a product
+// and which of its answers are given: nothing else in a declaration depends on
+// the day. Most days on which a rule of a market switches are about substances
+// that the product does not hold.
 func (d *Desk) when(x *Declaration) func(date.Occasion) string {
 	concern := d.concerning(x)
 	return func(o date.Occasion) string {
@@ -28,9 +27,6 @@ func (d *Desk) when(x *Declaration) func(date.Occasion) string {
 		}
 		for _, a := range x.Product.Answers {
 			bit(a.Date <= o.On)
-		}
-		if len(x.Product.Weights) > 0 {
-			bits = append(bits, o.Placed.String()...)
 		}
 		return string(bits)
 	}

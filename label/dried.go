@@ -39,30 +39,36 @@ func (p *Product) Readings() []weighings.Reading {
 type Dried struct {
 	Fit     weighings.Drying
 	Err     error     // weighings.ErrFewReadings or weighings.ErrNoEnd: no curve tells
-	LastDay date.Date // of sale; 0 if not known
-	Lowest  exact.Rat // grams of a piece on that day; the least that was read where no curve tells, or no day
+	LastDay date.Date // of sale, where the maker states a day; 0 where it follows from the first supply of a batch, or is not known
+	Lowest  exact.Rat // grams of a piece on that day, or once it loses no more; the least that was read where no curve tells
 }
 
-// Dried fits the weighings of the product.
-func (p *Product) Dried(placed date.Date) Dried {
-	d := Dried{LastDay: p.LastDayOfSale(placed)}
+// Dried fits the weighings of the product. Where the last day of sale follows
+// from the day on which a batch is first supplied, the end of the curve counts:
+// so a piece is as heavy for every batch, and no date to come says anything new.
+func (p *Product) Dried() Dried {
+	d := Dried{LastDay: p.Keeps.Before}
 	d.Fit, d.Err = weighings.Dry(p.Readings())
-	if d.Lowest = d.Fit.Lowest; d.Err == nil && d.LastDay != 0 {
+	switch d.Lowest = d.Fit.Lowest; {
+	case d.Err != nil:
+	case d.LastDay != 0:
 		d.Lowest = d.Fit.LowestOn(d.LastDay)
+	case p.Keeps.Keeps != 0:
+		d.Lowest = d.Fit.LowestAtEnd()
 	}
 	return d
 }
 
 // judgeDried compares the stated quantity with what a piece weighed over weeks,
-// on the last day of sale where that is known. Water that was taken up does not
-// count. Where the law judges the weight at packing, a piece that goes on losing
+// on the last day of sale or once it loses no more. Water that was taken up does
+// not count. Where the law judges the weight at packing, a piece that goes on losing
 // is a warning: then it counts when it is packed.
 func (x *Declaration) judgeDried() {
 	p := x.Product
 	if len(p.Weights) == 0 || p.Net.IsZero() || p.Net.Volume {
 		return
 	}
-	d := p.Dried(x.Occasion.Placed)
+	d := p.Dried()
 	rule, _ := x.Rules.NetCheck("dries")
 	onSale := rule.Value == "yes"
 	count := exact.Int(int64(max(p.Count, 1)))
@@ -95,6 +101,8 @@ func (d *Dried) when() string {
 	switch {
 	case d.Err == nil && d.LastDay != 0 && d.Lowest.Less(d.Fit.Lowest):
 		return fmt.Sprintf("at the least on the last day of sale, %s", d.LastDay)
+	case d.Err == nil && d.Lowest.Less(d.Fit.Lowest):
+		return "at the least once it loses no more"
 	case d.Fit.Gains:
 		return "at the least; water that a piece took up later does not count"
 	}

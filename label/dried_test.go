@@ -6,6 +6,7 @@ import (
 	"panelwright/formula"
 	"panelwright/formula/date"
 	"panelwright/formula/exact"
+	"panelwright/inci"
 )
 
 // By hand: of 1000 g poured 300 g are water. A bar of 120 g fresh holds 36 g. At 100 g it has lost 20 g, and 16 g are
@@ -46,5 +47,43 @@ func TestWaterWeighed(t *testing.T) {
 	of.Product.Piece.Lines = append(of.Product.Piece.Lines, formula.Line{})
 	if _, ok := of.waterWeighed(r, exact.Rat{}); ok {
 		t.Error("a piece of two parts does not tell what the soap lost")
+	}
+}
+
+// By hand: the readings lie on 101 + 9 exp(-days / 13.8), rounded to 0.01 g. That ends at 101 g, less some hundredths for
+// the error of the fit: 100.9 g, rounded down. 114 days after the first it is 101.002 g, less the same: 100.9 g
+// again. Where the maker states for how long it keeps, that is said without a day,
+// so that no day to come says anything new; where she states a day, that day is named.
+func TestDriedSaysTheSameOnEveryDay(t *testing.T) {
+	p := rinseOff(weigh(of("SODIUM BICARBONATE"), "120"))
+	p.Net = net("102")
+	for i, g := range []string{"110", "106.42", "104.26", "102.18", "101.43", "101.06"} {
+		p.Weights = append(p.Weights, Weighed{Day: date.Of(2026, 9, 1).AddDays([]int{0, 7, 14, 28, 42, 70}[i]), Grams: exact.Must(g)})
+	}
+	d := NewDesk(workshop())
+	says := func(o date.Occasion) string {
+		for _, f := range d.Declare(p, []inci.Market{inci.US}, o)[0].Findings {
+			if f.Rule == RuleNetDried {
+				return f.Message
+			}
+		}
+		return ""
+	}
+	p.Keeps = Durability{Keeps: 24}
+	want := "the pack says 102 g, but by the weighings it holds 100.9 g at the least once it loses no more"
+	for _, day := range []string{"2026-12-01", "2028-03-01"} {
+		if got := says(fresh(day)); got != want {
+			t.Errorf("%s: %q, want %q", day, got, want)
+		}
+	}
+	for _, c := range d.Calendar(d.Declare(p, []inci.Market{inci.EU, inci.US}, fresh("2026-12-01")), day("2028-12-01")) {
+		if c.Finding.Rule == RuleNetDried {
+			t.Errorf("told as a change: %s", c.Finding.Message)
+		}
+	}
+	p.Keeps = Durability{Before: date.Of(2026, 12, 24)}
+	want = "the pack says 102 g, but by the weighings it holds 100.9 g at the least on the last day of sale, 2026-12-24"
+	if got := says(fresh("2026-12-01")); got != want {
+		t.Errorf("a day stated: %q, want %q", got, want)
 	}
 }

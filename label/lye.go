@@ -14,10 +14,6 @@ import (
 // worstCase is where the practice of judging lye by its worst case is said.
 var worstCase = finding.Citation{Text: "lowest saponification value, highest purity, weakest acid, every weighing off by one step of the scale: practice, no source", Seen: finding.Practice}
 
-// farOut is how far a certificate may lie outside the published range before it
-// is asked about, as a share of the nearer end.
-var farOut = exact.Frac(2, 100)
-
 // judgeLye judges the soap-making behind a product: alkali that the worst case
 // leaves, what rests on a guess, and soaps that the inventory has no name for.
 func (d *Desk) judgeLye(x *Declaration) {
@@ -29,18 +25,63 @@ func (d *Desk) judgeLye(x *Declaration) {
 	x.judgeReacted()
 	for _, r := range rs {
 		d.judgeAlkali(x, r)
-		x.judgeFats(r)
-		if !r.LossKnown {
-			cure := "weigh a bar when it is poured and when it is cured, and write water left: with the share of water, as in 8-12 %, or all where nothing dries off"
-			if w, ok := x.waterWeighed(r, d.Workshop.ScaleReads); ok {
-				cure = fmt.Sprintf("by the weighings of %s, the first of them fresh, it holds %s to %s %%: write water left: %s-%s %%", x.Product.Name,
-					Percent(w.Lo, 1, exact.Down), Percent(w.Hi, 1, exact.Up), Percent(w.Lo, 1, exact.Down), Percent(w.Hi, 1, exact.Up))
-			}
-			x.add(finding.Finding{Rule: formula.RuleWaterLeft, Severity: finding.Question, Where: r.Formula.Saponify.Pos,
-				Message: fmt.Sprintf("%s: how much water the finished soap holds is not stated; anything from none to all of it was taken", r.Formula.Name),
-				Cure:    cure, Source: practice})
+		for _, f := range LyeDoubts(r, d.Workshop.ScaleReads) {
+			x.add(f)
 		}
+		x.judgeWaterLeft(r, d.Workshop.ScaleReads)
+		x.judgeInPlace(r)
+		x.judgeRebatch(r)
 	}
+}
+
+// judgeWaterLeft asks for the water that a soap holds in the end where nobody
+// stated it, and compares what was stated with what a bar lost by its weighings.
+func (x *Declaration) judgeWaterLeft(r *formula.Reaction, step exact.Rat) {
+	w, weighed := x.waterWeighed(r, step)
+	lo, hi := Percent(w.Lo, 1, exact.Down), Percent(w.Hi, 1, exact.Up)
+	s := r.Formula.Saponify
+	if !r.LossKnown {
+		cure := "weigh a bar when it is poured and when it is cured, and write water left: with the share of water, as in 8-12 %, or all where nothing dries off"
+		if weighed {
+			cure = fmt.Sprintf("by the weighings of %s, the first of them fresh, it holds %s to %s %%: write water left: %s-%s %%", x.Product.Name, lo, hi, lo, hi)
+		}
+		x.add(finding.Finding{Rule: formula.RuleWaterLeft, Severity: finding.Question, Where: s.Pos,
+			Message: fmt.Sprintf("%s: how much water the finished soap holds is not stated; anything from none to all of it was taken", r.Formula.Name),
+			Cure:    cure, Source: practice})
+		return
+	}
+	if !weighed || s.Left == nil || !(s.Left.Hi.Less(w.Lo) || w.Hi.Less(s.Left.Lo)) {
+		return
+	}
+	x.add(finding.Finding{Rule: formula.RuleWaterLeft, Severity: finding.Warning, Where: s.Pos,
+		Message: fmt.Sprintf("%s: water left: says %s %%, but by the weighings of %s it holds %s to %s %%, if the first of them was fresh", r.Formula.Name, perCents(*s.Left), x.Product.Name, lo, hi),
+		Cure:    fmt.Sprintf("write water left: %s-%s %%, or look at the weighings", lo, hi), Source: practice})
+}
+
+// judgeInPlace asks how much of a liquid in place of water is water: what is not
+// known to be is taken to stay, and then the soap is taken to weigh more in the
+// end than it does. Where nothing dries off it does not matter.
+func (x *Declaration) judgeInPlace(r *formula.Reaction) {
+	s := r.Formula.Saponify
+	if s.KeepsAll {
+		return
+	}
+	for _, m := range s.InPlace {
+		if slices.ContainsFunc(m.Parts, func(p formula.Part) bool { return p.Dries == formula.Water }) {
+			continue
+		}
+		x.add(finding.Finding{Rule: "soap.wet", Severity: finding.Question, Where: s.Pos, Source: practice,
+			Message: fmt.Sprintf("%s: %s stands in place of water, and how much of it is water is not stated; it was taken to stay whole, so that the finished soap comes out too heavy", r.Formula.Name, m.Name),
+			Cure:    "write a material of the name that the mix uses, with water: and the share, as in water: 87 % of a milk"})
+	}
+}
+
+func perCents(i formula.Interval) string {
+	lo, hi := i.Lo.Mul(hundred).Decimal(2, exact.Nearest).String(), i.Hi.Mul(hundred).Decimal(2, exact.Nearest).String()
+	if lo == hi {
+		return lo
+	}
+	return lo + "-" + hi
 }
 
 // WorstLye returns the worst case of a reaction on the scale of the workshop.
@@ -55,15 +96,9 @@ func (d *Desk) WorstLye(r *formula.Reaction) formula.WorstCase {
 
 func (d *Desk) judgeAlkali(x *Declaration, r *formula.Reaction) {
 	w := d.WorstLye(r)
-	at := r.Formula.Saponify.Pos
 	if w.Free.Sign() > 0 {
-		x.add(finding.Finding{Rule: "soap.unsafe", Severity: finding.Error, Where: at, Message: r.Formula.Name + ": " + Unsafe(r, w),
+		x.add(finding.Finding{Rule: "soap.unsafe", Severity: finding.Error, Where: r.Formula.Saponify.Pos, Message: r.Formula.Name + ": " + Unsafe(r, w),
 			Cure: "weigh at most " + safeLye(r, w) + "; or raise the superfat, or get the suppliers' certificates for a narrower figure", Source: worstCase})
-	}
-	if !r.Formula.Saponify.PurityKnown {
-		x.add(finding.Finding{Rule: "soap.purity", Severity: finding.Warning, Where: at,
-			Message: fmt.Sprintf("%s: the purity of the lye is not stated; it was taken as 100 %%, the worst case, so more fat may be left than the superfat says", r.Formula.Name),
-			Cure:    "write purity: from the supplier's certificate", Source: practice})
 	}
 }
 
@@ -93,41 +128,6 @@ func safeLye(r *formula.Reaction, w formula.WorstCase) string {
 		parts = append(parts, fmt.Sprintf("%s g of %s", w.Safe[i].Decimal(2, exact.Down), r.Lye[i].Material.Name))
 	}
 	return strings.Join(parts, " and ")
-}
-
-// judgeFats asks about figures that the lye rests on.
-func (x *Declaration) judgeFats(r *formula.Reaction) {
-	for _, u := range r.Fats {
-		v := u.Reacts
-		at := firstPos(v.Pos, u.Material.Pos, r.Formula.Saponify.Pos)
-		if v.Certified && FarOut(v) {
-			x.add(finding.Finding{Rule: "soap.certificate", Severity: finding.Question, Where: at,
-				Message: fmt.Sprintf("the saponification value of %s is %s, far outside the published %s", u.Material.Name, koh(v.Value), koh(v.Published)),
-				Cure:    "check the certificate: the unit, the lot, and whether it is this fat", Source: v.Source})
-		}
-		if f, ok := inci.FatOf(u.Key); ok && f.OneSample && !v.Certified {
-			x.add(finding.Finding{Rule: "soap.one-sample", Severity: finding.Warning, Where: at,
-				Message: fmt.Sprintf("the saponification value of %s, %s, is that of one sample, not a range", u.Material.Name, koh(v.Value)),
-				Cure:    "write saponification value: from the supplier's certificate", Source: v.Source})
-		}
-	}
-}
-
-// FarOut reports whether a certified saponification value reaches far out of
-// the published range.
-func FarOut(v *formula.Reactant) bool {
-	p := v.Published
-	if !v.Certified || p.Hi.Sign() == 0 {
-		return false
-	}
-	return v.Value.Lo.Less(p.Lo.Sub(p.Lo.Mul(farOut))) || p.Hi.Add(p.Hi.Mul(farOut)).Less(v.Value.Hi)
-}
-
-func koh(i formula.Interval) string {
-	if i.Fixed() {
-		return i.Lo.Decimal(1, exact.Nearest).String() + " mg KOH/g"
-	}
-	return i.Lo.Decimal(1, exact.Nearest).String() + "-" + i.Hi.Decimal(1, exact.Nearest).String() + " mg KOH/g"
 }
 
 // judgeUnreacted warns of a part of a fat that nothing is known of: it was taken

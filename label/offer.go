@@ -100,7 +100,7 @@ func (w *offerWriter) product() {
 	} else {
 		w.lacks("what the product is (identity:) in %s", market.LanguageName(w.out.Lang))
 	}
-	id := p.Barcode
+	id := p.BarcodeOn(p.PackFor(w.x.Market))
 	if id == "" {
 		id = p.Name // the book knows it by no other
 	}

@@ -42,6 +42,11 @@ Warnhinweise: Macht die Wanne rutschig.
 	if diff := cmp.Diff(lacks, got[0].Missing); diff != "" {
 		t.Error(diff)
 	}
+	p.Packs = []Pack{{For: []inci.Market{inci.EU}, Barcode: "9520000000011"}}
+	if got := offers(inci.EU, shop); got[0].Lines[2].Text != "9520000000011" {
+		t.Errorf("the number of the pack is %q", got[0].Lines[2].Text)
+	}
+	p.Packs = nil
 	if got := offers(inci.US, shop); got != nil {
 		t.Errorf("the United States ask for none: %+v", got)
 	}

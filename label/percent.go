@@ -40,12 +40,17 @@ type Shown struct {
 
 // Show prints a share as per cents without a sign. Shares of a whole per cent
 // get two decimals, smaller ones up to six so that three figures stand.
+//
+// Bounds are kept on a grid, moved outwards (formula.Reaction), so that one of
+// 8 % may come as 7.9999998 %. What lies within a thousandth of the last printed
+// place of a figure is printed as that figure.
 func Show(s formula.Share) Shown {
-	places := 2
+	places, hair := 2, exact.Frac(1, 10_000_000)
 	for t := s.Max; places < 6 && t.Sign() > 0 && t.Less(exact.Frac(1, 100)); places++ {
-		t = t.Mul(exact.Int(10))
+		t, hair = t.Mul(exact.Int(10)), hair.Quo(exact.Int(10))
 	}
-	return Shown{Percent(s.Min, places, exact.Down), Percent(s.Typical, places, exact.Nearest), Percent(s.Max, places, exact.Up)}
+	least, most := exact.Min(s.Min.Add(hair), s.Typical), exact.Max(s.Max.Sub(hair), s.Typical)
+	return Shown{Percent(least, places, exact.Down), Percent(s.Typical, places, exact.Nearest), Percent(most, places, exact.Up)}
 }
 
 // Greatest prints the row's greatest share as a per cent without a sign, on its

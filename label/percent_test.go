@@ -40,8 +40,8 @@ func TestPercentBesideStandsOnItsSide(t *testing.T) {
 	})
 }
 
-// The printed bounds enclose the exact ones, and each stands on its side of the
-// threshold.
+// The printed bounds enclose the exact ones, those of Show to a thousandth of
+// their last place, and each stands on its side of the threshold.
 func TestShownEncloses(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		lo, mid, hi := drawShare(t, "a"), drawShare(t, "b"), drawShare(t, "c")
@@ -58,7 +58,9 @@ func TestShownEncloses(t *testing.T) {
 		s := formula.Share{Min: lo.Quo(small), Typical: mid.Quo(small), Max: hi.Quo(small)}
 		r := AllergenRow{Share: s, Threshold: percent("0.01")}
 		for _, v := range []Shown{Show(s), r.Shown()} {
-			if s.Min.Less(percent(v.Min)) || percent(v.Max).Less(s.Max) || percent(v.Typical).Less(percent(v.Min)) || percent(v.Max).Less(percent(v.Typical)) {
+			_, places, _ := strings.Cut(v.Max, ".")
+			hair := percent("0." + strings.Repeat("0", len(places)+2) + "1")
+			if s.Min.Add(hair).Less(percent(v.Min)) || percent(v.Max).Less(s.Max.Sub(hair)) || percent(v.Typical).Less(percent(v.Min)) || percent(v.Max).Less(percent(v.Typical)) {
 				t.Fatalf("%v is shown as %v", s, v)
 			}
 		}
@@ -83,6 +85,15 @@ func TestShow(t *testing.T) {
 		if got := Show(formula.Share{Min: x, Typical: x, Max: x}).Typical; got != c.want {
 			t.Errorf("%s: %s, want %s", c.share, got, c.want)
 		}
+	}
+	bounds := func(lo, mid, hi string) Shown {
+		return Show(formula.Share{Min: percent(lo), Typical: percent(mid), Max: percent(hi)})
+	}
+	if got := bounds("7.9999998", "10.04", "12.0000007"); got != (Shown{"8.00", "10.04", "12.00"}) {
+		t.Errorf("bounds a hair outside what was written: %v", got)
+	}
+	if got := bounds("7.99998", "10.04", "12.00002"); got != (Shown{"7.99", "10.04", "12.01"}) {
+		t.Errorf("bounds that are really outside: %v", got)
 	}
 	third := exact.Frac(1, 3)
 	if got := Show(formula.Share{Min: third, Typical: third, Max: third}); got != (Shown{"33.33", "33.33", "33.34"}) {

@@ -53,18 +53,20 @@ func (e Exposure) String() string { return [...]string{"unstated", "rinse-off", 
 // Sheet is what the maker knows of a material besides its composition. It is
 // the Info of a formula.Material.
 type Sheet struct {
-	Class     string      // as in the trade list: oil, butter, fragrance, essential-oil, colourant ...
-	Covers    []inci.List // lists of allergens that the supplier's sheet answers
-	Ref       string      // the supplier's own reference
-	Date      date.Date
-	File      string
-	Limits    []UseLimit
-	ByName    bool // a perfuming oil that the maker declares by its own name
-	Function  string
-	Trade     *inci.Trade // the built-in row it was taken from, or nil
-	Unknown   bool        // a blend whose supplier's composition is missing
-	NotesAt   finding.Pos
-	Certified bool // colour of a batch certified for the US, as the maker states
+	Class  string      // as in the trade list: oil, butter, fragrance, essential-oil, colourant ...
+	Covers []inci.List // lists of allergens that the supplier's sheet answers
+	Ref    string      // the supplier's own reference
+	Date   date.Date
+	File   string
+	// Fingerprint is the SHA-256 of File when it was read, in hexadecimal; "" if not stated.
+	Fingerprint string
+	Limits      []UseLimit
+	ByName      bool // a perfuming oil that the maker declares by its own name
+	Function    string
+	Trade       *inci.Trade // the built-in row it was taken from, or nil
+	Unknown     bool        // a blend whose supplier's composition is missing
+	NotesAt     finding.Pos
+	Certified   bool // colour of a batch certified for the US, as the maker states
 
 	Later []LaterSheet // what later sheets say of it, in their order
 }
@@ -123,6 +125,10 @@ type Pack struct {
 	Body      market.Body
 	Lot       LotPlace
 	Dress     Dress // what it does not say is taken from the product
+
+	Barcode string      // item number of this pack, checked; "" for that of the product, see BarcodeOn
+	Link    string      // web address for a QR code; "" for that of the product
+	CodesAt finding.Pos // where the first of these was written
 }
 
 // Shape is a printed label by its measurements, flat as it is printed.

@@ -29,7 +29,7 @@ func TestWhenJudgedAgain(t *testing.T) {
 		{"a ban", banned, inci.EU, true},
 		{"a ban elsewhere", banned, inci.US, false},
 		{"an answer of that day", answered, inci.EU, true},
-		{"weighed over weeks", weighed, inci.EU, true},
+		{"weighed over weeks, which no date changes", weighed, inci.EU, false},
 		{"a ban by a later sheet", rinseOff(soda, weigh(starch, "1")), inci.EU, true},
 	} {
 		d := NewDesk(workshop())

@@ -89,7 +89,10 @@ func (d *Desk) whyEntry(x *Declaration, e Entry) Branch {
 			}
 			typ, lo, hi := x.ordered.PartGrams(i, p, basis)
 			text := fmt.Sprintf("%s g from %s g of %s", grams(typ), grams(it.Weight), it.Material.Name)
-			if len(it.Material.Parts) > 1 || !typ.Equal(it.Weight) {
+			switch {
+			case it.Material.OwnWater(p):
+				text += ": its water"
+			case len(it.Material.Parts) > 1 || !typ.Equal(it.Weight):
 				text += fmt.Sprintf(": %s", inci.Readable(string(it.Material.Parts[p].Key)))
 			}
 			if !lo.Equal(hi) {

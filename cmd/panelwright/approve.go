@@ -27,6 +27,9 @@ func approve(c *call) (int, error) {
 	if c.rec.by == "" {
 		return exitFailed, usageError("say who approves: --by NAME")
 	}
+	if c.rec.since != 0 && c.rec.until != 0 && c.rec.until < c.rec.since {
+		return exitFailed, usageError(fmt.Sprintf("no lot is made from %s and up to %s: check the days", c.rec.since, c.rec.until))
+	}
 	b, led, err := c.openWithRecords()
 	if err != nil {
 		return exitFailed, err
@@ -146,7 +149,7 @@ func (c *call) copiesToApprove(b *book.Book, led *record.Ledger, x *record.Lot) 
 		var room *layout.NoRoom
 		switch {
 		case errors.As(err, &room):
-			found.Add(finding.Finding{Rule: "pack.no-room", Severity: finding.Error, Where: pack.Pos, Product: j.product.Name, Message: room.Error()})
+			found.Add(finding.Finding{Rule: "pack.no-room", Severity: finding.Error, Where: pack.Pos, Product: j.product.Name, Message: room.Error(), Cure: room.Cure()})
 		case err != nil:
 			return nil, nil, err
 		default:

@@ -20,6 +20,7 @@ var ranks = map[string]int{
 	"label/market": 3,
 	"label/font":   2, "label/font/cubic": 3, "label/scene": 3, "label/look": 3, "label/picture": 4,
 	"label":        5,
+	"label/sheet":  3,
 	"label/layout": 6,
 	"label/weigh":  4, "label/weigh/chart": 6,
 	"label/record":     6,
@@ -32,7 +33,7 @@ var ranks = map[string]int{
 }
 
 // exactOnly are the packages in which no decision may rest on a float.
-var exactOnly = []string{"formula", "formula/exact", "formula/date", "formula/finding", "formula/quantity", "inci", "label/market", "label", "label/layout", "label/scene", "label/stock", "label/record", "label/code", "label/card", "label/weigh/chart"}
+var exactOnly = []string{"formula", "formula/exact", "formula/date", "formula/finding", "formula/quantity", "inci", "label/market", "label", "label/layout", "label/scene", "label/stock", "label/record", "label/code", "label/card", "label/weigh/chart", "label/sheet"}
 
 func TestArchitecture(t *testing.T) {
 	root := "../.."

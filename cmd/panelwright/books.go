@@ -51,7 +51,7 @@ func (c *call) open() (*book.Book, error) {
 		c.problems(found)
 	}
 	if n > 0 {
-		return nil, fmt.Errorf("the book has %d %s; nothing was worked out", n, plural(n, "error"))
+		return nil, unreadable{n}
 	}
 	return b, nil
 }

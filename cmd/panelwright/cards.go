@@ -147,11 +147,12 @@ func orBlank(s string) string {
 // goods is what a declaration gives for a card.
 func goods(d *label.Declaration) *card.Goods {
 	p := d.Product
+	pack := p.PackFor(d.Market)
 	lang := "en"
 	if langs := languagesOf(d); len(langs) > 0 {
 		lang = langs[0]
 	}
-	g := &card.Goods{Lang: lang, Name: titleOf(p, lang), Identity: p.Identity[lang], Net: d.Net.Text, Price: p.Price, Barcode: code.Number(p.Barcode), Link: p.Link}
+	g := &card.Goods{Lang: lang, Name: titleOf(p, lang), Identity: p.Identity[lang], Net: d.Net.Text, Price: p.Price, Barcode: code.Number(p.BarcodeOn(pack)), Link: p.LinkOn(pack)}
 	for _, l := range d.Lists {
 		g.Notes = append(g.Notes, card.Note{Lead: l.Lead, Text: l.Text})
 	}

@@ -5,7 +5,6 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"os/exec"
 	"slices"
@@ -32,11 +31,12 @@ func changes(c *call) (int, error) {
 	if err != nil {
 		return exitFailed, err
 	}
-	touched, behind := 0, 0
+	touched, behind, aside := 0, 0, false
 	for i := range all {
 		if all[i].Packs {
 			touched++
 			led.Touch(all[i], b.Sets)
+			aside = aside || len(all[i].Touches.Lots)+len(all[i].Touches.Labels) > 0
 		} else {
 			behind++
 		}
@@ -45,7 +45,11 @@ func changes(c *call) (int, error) {
 	if c.json {
 		return exitClean, c.writeJSON(changesJSON(all))
 	}
+	open, approved := c.neverApproved(b, led)
 	switch {
+	case open > 0 && approved == 0 && !c.againstState():
+		fmt.Fprintln(c.out, "NOTHING APPROVED, so there is nothing to compare with: panelwright approve PRODUCT --by NAME; or --against DAY, FOLDER or git:REVISION")
+		return exitClean, nil
 	case touched == 0 && behind == 0:
 		fmt.Fprintf(c.out, "NOTHING CHANGED: %s\n", against)
 	case touched == 0:
@@ -54,7 +58,14 @@ func changes(c *call) (int, error) {
 		fmt.Fprintf(c.out, "%d %s CHANGED: %s\n", touched, strings.ToUpper(plural(touched, "pack")), against)
 	}
 	for _, ch := range all {
-		writeChange(c.out, ch)
+		writeChange(c.out, led, ch)
+	}
+	if open > 0 && !c.againstState() {
+		if open == 1 {
+			fmt.Fprintln(c.out, "\n1 product was never approved, and is not compared")
+		} else {
+			fmt.Fprintf(c.out, "\n%d products were never approved, and are not compared\n", open)
+		}
 	}
 	stale, err := c.stale(b, led)
 	if err != nil {
@@ -66,10 +77,36 @@ func changes(c *call) (int, error) {
 		}
 		fmt.Fprintln(c.out, words)
 	}
-	if touched > 0 {
+	switch {
+	case aside:
 		fmt.Fprintln(c.out, "\nFirst: hold the lots named above and lay their labels aside; then panelwright check, approve, and print again.")
+	case touched > 0:
+		fmt.Fprintln(c.out, "\nFirst: panelwright check and approve; no lot and no label in hand is touched.")
 	}
 	return exitClean, nil
+}
+
+// againstState reports whether the book is compared with another state or day of it, not with what is approved.
+func (c *call) againstState() bool { return c.rec.against != "" && c.rec.against != "approval" }
+
+// neverApproved counts the products and sets that the flags ask for: those of which nothing is approved, and the others.
+func (c *call) neverApproved(b *book.Book, led *record.Ledger) (open, approved int) {
+	count := func(name string) {
+		switch {
+		case c.product != "" && inci.Fold(c.product) != inci.Fold(name):
+		case led.LastApproval(name) == nil:
+			open++
+		default:
+			approved++
+		}
+	}
+	for _, p := range b.Products {
+		count(p.Name)
+	}
+	for _, s := range b.Sets {
+		count(s.Name)
+	}
+	return open, approved
 }
 
 // compared compares every product with what it was, and returns those in which anything is otherwise.
@@ -184,7 +221,8 @@ func (c *call) asBookOn(old *book.Book, desk *label.Desk, o date.Occasion) *befo
 	return w
 }
 
-// asApproved compares each product with the book that its last approval was taken from, on the day it was judged for.
+// asApproved compares each product, market by market, with the book that its last approval was taken from, on the day
+// it was judged for; a market without one, with that of the last approval of the product.
 // Products that were never approved are passed over.
 func (c *call) asApproved(b *book.Book, led *record.Ledger) *before {
 	w := &before{skips: true}
@@ -212,15 +250,32 @@ func (c *call) asApproved(b *book.Book, led *record.Ledger) *before {
 		if a == nil {
 			return nil, false, nil
 		}
-		o := date.Occasion{On: a.On, Placed: a.Placed}
-		if o.Placed == 0 {
-			o.Placed = o.On
+		as := func(a *record.Approval) ([]*label.Declaration, bool, error) {
+			o := date.Occasion{On: a.On, Placed: a.Placed}
+			if o.Placed == 0 {
+				o.Placed = o.On
+			}
+			then, err := at(state{a.Book, o})
+			if err != nil {
+				return nil, false, fmt.Errorf("the book that %s was approved from on %s: %w", product, a.On, err)
+			}
+			return then.declare(product, c.wants)
 		}
-		then, err := at(state{a.Book, o})
-		if err != nil {
-			return nil, false, fmt.Errorf("the book that %s was approved from on %s: %w", product, a.On, err)
+		all, known, err := as(a)
+		for i, d := range all { // each market against its own approval, where it has one
+			own := led.LastApprovalIn(product, d.Market)
+			if own == nil || own.Book == a.Book && own.On == a.On && own.Placed == a.Placed {
+				continue
+			}
+			theirs, _, err := as(own)
+			if err != nil {
+				return nil, false, err
+			}
+			if n := slices.IndexFunc(theirs, func(o *label.Declaration) bool { return o.Market == d.Market }); n >= 0 {
+				all[i] = theirs[n]
+			}
 		}
-		return then.declare(product, c.wants)
+		return all, known, err
 	}
 	return w
 }
@@ -264,101 +319,6 @@ func (c *call) bookAtRevision(rev string) (*book.Book, error) {
 	}
 	old, found := book.LoadFS(z)
 	return sound(old, found, "revision "+rev)
-}
-
-func writeChange(w io.Writer, ch *record.Change) {
-	fmt.Fprintf(w, "\n%s\n", ch.Product)
-	switch {
-	case ch.Came:
-		fmt.Fprintln(w, "  is new")
-	case ch.Went:
-		fmt.Fprintln(w, "  is no longer in the book")
-	case !ch.Packs:
-		fmt.Fprintln(w, "  no pack changes")
-	}
-	for _, t := range ch.Verdicts {
-		fmt.Fprintf(w, "  %s: %s became %s\n", t.Market.Title(), t.Was, t.Is)
-	}
-	for _, s := range together(ch.Says, finding.Note, finding.Error) {
-		fmt.Fprintf(w, "  %s: %s\n", s.Market, s.Message)
-	}
-	for _, cause := range ch.Causes {
-		at := cause.Where.String()
-		if at != "" {
-			at += ": "
-		}
-		fmt.Fprintf(w, "  because %s%s\n", at, cause.Words)
-	}
-	t := ch.Touches
-	for _, s := range t.Labels {
-		fmt.Fprintf(w, "  touches %d %s for %s in hand, text %s\n", s.Left, plural(s.Left, "label"), codes(s.Markets), s.Text)
-	}
-	for _, x := range t.Lots {
-		fmt.Fprintf(w, "  touches lot %s, %s\n", x.Code, x.On)
-	}
-	if len(t.Sets) > 0 {
-		fmt.Fprintf(w, "  touches %s\n", strings.Join(t.Sets, ", "))
-	}
-	if len(t.Shops) > 0 {
-		fmt.Fprintf(w, "  pieces are with %s\n", strings.Join(t.Shops, ", "))
-	}
-}
-
-// jsonMoved is the stable shape of changes --json.
-type jsonMoved struct {
-	Product  string        `json:"product"`
-	Packs    bool          `json:"packs"`
-	Came     bool          `json:"came"`
-	Went     bool          `json:"went"`
-	Says     []jsonFinding `json:"says"`
-	Verdicts []jsonTurn    `json:"verdicts"`
-	Causes   []jsonCause   `json:"causes"`
-	Lots     []string      `json:"lots"`
-	Sets     []string      `json:"sets"`
-	Shops    []string      `json:"shops"`
-	Labels   []jsonLabels  `json:"labels"`
-}
-
-type jsonTurn struct {
-	Market string `json:"market"`
-	Was    string `json:"was"`
-	Is     string `json:"is"`
-}
-
-type jsonCause struct {
-	Where string `json:"where"`
-	Words string `json:"words"`
-}
-
-type jsonLabels struct {
-	Markets string `json:"markets"`
-	Text    string `json:"text"`
-	Left    int    `json:"left"`
-}
-
-func changesJSON(all []*record.Change) []jsonMoved {
-	out := []jsonMoved{}
-	for _, ch := range all {
-		j := jsonMoved{Product: ch.Product, Packs: ch.Packs, Came: ch.Came, Went: ch.Went, Says: []jsonFinding{}, Verdicts: []jsonTurn{}, Causes: []jsonCause{},
-			Lots: []string{}, Sets: append([]string{}, ch.Touches.Sets...), Shops: append([]string{}, ch.Touches.Shops...), Labels: []jsonLabels{}}
-		for _, s := range ch.Says {
-			j.Says = append(j.Says, findingJSON(s))
-		}
-		for _, t := range ch.Verdicts {
-			j.Verdicts = append(j.Verdicts, jsonTurn{string(t.Market), t.Was.String(), t.Is.String()})
-		}
-		for _, x := range ch.Causes {
-			j.Causes = append(j.Causes, jsonCause{x.Where.String(), x.Words})
-		}
-		for _, x := range ch.Touches.Lots {
-			j.Lots = append(j.Lots, x.Code)
-		}
-		for _, s := range ch.Touches.Labels {
-			j.Labels = append(j.Labels, jsonLabels{codes(s.Markets), s.Text, s.Left})
-		}
-		out = append(out, j)
-	}
-	return out
 }
 
 // writeJSON prints a value as JSON.

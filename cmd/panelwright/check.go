@@ -45,6 +45,7 @@ func check(c *call) (int, error) {
 			}
 		}
 	}
+	found = append(found, b.ChangedSheets(c.bookFingerprint)...)
 	found.Sort()
 	if c.pdf != "" {
 		if err := c.findingsSheet(b, sheet); err != nil {

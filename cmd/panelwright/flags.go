@@ -37,14 +37,17 @@ type call struct {
 	proof      bool
 
 	weighed netFlags
+	pasted  sheetFlags
 	sheets  printFlags
 	rec     recordFlags
 	making  makeFlags
 
 	approved *record.Ledger // label: the records, for what was approved; nil elsewhere
 
-	keptMu sync.Mutex
-	kept   map[string]*book.Book // books kept with lots and approvals, by fingerprint
+	keptMu     sync.Mutex
+	halfEdited bool // the book cannot be used as it stands, and a kept one is
+
+	kept map[string]*book.Book // books kept with lots and approvals, by fingerprint
 
 	found finding.List // what loading the book found
 }
@@ -63,7 +66,7 @@ var flags = []flagSpec{
 	{"product", "NAME", "only this product", func(c *call, v string) error { c.product = v; return nil }},
 	{"formula", "NAME", "lye: only this formula", func(c *call, v string) error { c.formula = v; return nil }},
 	{"why", "NAME", "declare: show where a name or an allergen comes from, gram by gram", func(c *call, v string) error { c.why = v; return nil }},
-	{"out", "DIR", "label, print, stickers, cards, calibrate, statement, papers, stall, shop, tables, make: the folder to write into; BOOK/printed if not given; keep: the new file, or the folder to put it in; beside the book if not given", func(c *call, v string) error { c.dir = v; return nil }},
+	{"out", "DIR", "label, print, stickers, cards, calibrate, statement, papers, stall, shop, tables, make: the folder to write into; BOOK/printed if not given; keep: the new file, or the folder to put it in; beside the book if not given; sheet: the new file for the material", func(c *call, v string) error { c.dir = v; return nil }},
 	{"proof", "", "label, print, stickers, cards: print proofs, marked as such, of what may not be printed for sale", func(c *call, _ string) error { c.proof = true; return nil }},
 	{"stock", "NAME", "print, stickers, cards, calibrate: the sheet or label printer, of the book or a sample", func(c *call, v string) error { c.sheets.stock = v; return nil }},
 	{"list", "FILE", "print: the print list, a line such as \"hay fizz x 20\" for each product, or CSV, or YAML", func(c *call, v string) error { c.sheets.list = v; return nil }},
@@ -104,11 +107,18 @@ var flags = []flagSpec{
 	{"made-until", "DATE", "approve: only for lots made up to this day", func(c *call, v string) (err error) { c.rec.until, err = date.Parse(v); return }},
 	{"for", "NAME", "statement: the shop it is for", func(c *call, v string) error { c.rec.shop = v; return nil }},
 	{"against", "WHAT", "changes: approval (if not given), a day, git:REVISION, or another folder or kept archive of the book", func(c *call, v string) error { c.rec.against = v; return nil }},
-	{"material", "NAME", "trace: the material, where lots of several have one code", func(c *call, v string) error { c.rec.material = v; return nil }},
+	{"unit", "UNIT", "sheet: % or ppm, of figures that no unit stands beside", (*call).setUnit},
+	{"as", "KIND", "sheet: allergens (inside a scent or an oil) or contains (sums to 100 %); by what is found if not given", (*call).setAs},
+	{"empty", "SHARE", "sheet: what a dash or an empty cell means, as in nd or \"nd <10 ppm\"", (*call).setEmpty},
+	{"line", "N: TEXT", "sheet: what is read in place of line N, where it was misread; without a text the line is left out; may be given several times", (*call).setLine},
+	{"ref", "TEXT", "sheet: its reference; what the text says if not given", func(c *call, v string) error { c.pasted.ref = v; return nil }},
+	{"date", "DATE", "sheet: its date, as in 2026-03-02; what the text says if not given", func(c *call, v string) (err error) { c.pasted.date, err = date.Parse(v); return }},
+	{"file", "FILE", "sheet: where the sheet itself is kept, inside the book's folder; its fingerprint is taken", func(c *call, v string) error { c.pasted.file = v; return nil }},
+	{"material", "NAME", "trace: the material, where lots of several have one code; sheet: its name in the book", func(c *call, v string) error { c.rec.material = v; return nil }},
 	{"notice", "FILE", "trace: write a notice for the stall, that asks for the pieces back", func(c *call, v string) error { c.rec.notice = v; return nil }},
 	{"reason", "TEXT", "trace: why, for the notice; a blank is left without it", func(c *call, v string) error { c.rec.reason = v; return nil }},
 	{"by", "NAME", "record, approve: who says so", func(c *call, v string) error { c.rec.by = v; return nil }},
-	{"json", "", "calendar, changes, check, complaint, declare, keep, leftover, lye, make, net, record, restore, shop, statement, trace: print JSON instead of text", func(c *call, _ string) error { c.json = true; return nil }},
+	{"json", "", "calendar, changes, check, complaint, declare, keep, leftover, lye, make, net, record, restore, sheet, shop, statement, trace: print JSON instead of text", func(c *call, _ string) error { c.json = true; return nil }},
 }
 
 // parse reads flags and arguments in any order.

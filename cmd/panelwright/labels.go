@@ -137,9 +137,6 @@ func byPack(j judged) [][]*label.Declaration {
 	return out
 }
 
-// roomCure names the keys that help where the text does not fit.
-const roomCure = "change label: or add back: in the pack, or say what to try: if it does not fit: [narrower, back, leaflet, tag]"
-
 // fits says what is wrong with the labels of a product, or what they ask,
 // without writing any. Notes are told when a label is made.
 func fits(j judged) (found finding.List) {
@@ -191,7 +188,7 @@ func layOut(j judged, ds []*label.Declaration, proof bool) (r printed, copy *lab
 	var missing *font.Missing
 	switch {
 	case errors.As(err, &room):
-		wrong.Rule, wrong.Message, wrong.Cure = "pack.no-room", room.Error(), roomCure
+		wrong.Rule, wrong.Message, wrong.Cure = "pack.no-room", room.Error(), room.Cure()
 	case errors.As(err, &missing):
 		wrong.Rule, wrong.Message, wrong.Cure = "pack.letter", err.Error(), "write it with other letters, or name a font that has it"
 	case err != nil:

@@ -3,7 +3,9 @@ package main
 import (
 	"fmt"
 	"os"
+	"slices"
 
+	"panelwright/formula"
 	"panelwright/formula/date"
 	"panelwright/formula/finding"
 	"panelwright/inci"
@@ -25,6 +27,16 @@ func productNamed(b *book.Book, name string) (*label.Product, *label.Set) {
 		}
 	}
 	return nil, nil
+}
+
+// formulaNamed returns a formula of the book, or nil.
+func formulaNamed(b *book.Book, name string) *formula.Formula {
+	for _, f := range b.Formulas {
+		if inci.Fold(f.Name) == inci.Fold(name) {
+			return f
+		}
+	}
+	return nil
 }
 
 // deskBook is a book with the desk that its products are judged at.
@@ -53,6 +65,12 @@ func (c *call) asMade(now deskBook, led *record.Ledger, x *record.Lot) (deskBook
 		return at, nil, lostBook(x, err)
 	}
 	p, set := productNamed(at.book, x.Product)
+	if f := formulaNamed(at.book, x.Product); p == nil && f != nil && x.IsMix() {
+		var open finding.List
+		if p, open = mixProduct(at.book, f, x); len(open) > 0 {
+			return at, nil, open
+		}
+	}
 	if p == nil || set != nil {
 		return at, nil, nil
 	}
@@ -121,9 +139,16 @@ func (c *call) oneBox(now deskBook, led *record.Ledger, x *record.Lot) (deskBook
 	return at, made.Boxes[0], bad
 }
 
-// judgeLot judges a lot as it was made against its labels; nil where that is not possible, which the findings say.
+// judgeLot judges a lot as it was made against its labels; nil where that is not possible, which the findings say, and
+// of a mix.
 func (c *call) judgeLot(now deskBook, led *record.Ledger, x *record.Lot) (*record.Judgement, finding.List) {
 	at, made, bad := c.asMade(now, led, x)
+	if x.IsMix() { // it has no label of its own
+		if made != nil {
+			bad = append(bad, record.MixNotes(made)...)
+		}
+		return nil, bad
+	}
 	if made == nil && len(bad) == 0 {
 		at, made, bad = c.boxAsMade(now, led, x)
 	}
@@ -180,4 +205,44 @@ func lostBook(x *record.Lot, err error) finding.List {
 func lostCopy(a *record.Approval, err error) finding.Finding {
 	return finding.Finding{Rule: "record.copy", Severity: finding.Error, Where: a.Entry.Pos,
 		Message: fmt.Sprintf("the copy of %s approved on %s cannot be used: %v", a.Product, a.On, err), Cure: "restore " + book.CopyFile(a.Text) + " from a kept archive, or approve again"}
+}
+
+// mixProduct makes a product of a lot of a mix. Slots are filled as the products do that use the mix; where they differ,
+// as the lot says what it used. The findings say where that leaves a slot open.
+func mixProduct(b *book.Book, f *formula.Formula, x *record.Lot) (*label.Product, finding.List) {
+	p := record.MixProduct(f, x)
+	p.Piece.Slots = map[string]formula.Filling{}
+	var bad finding.List
+	for _, slot := range record.SlotsOf(f) {
+		var fills []formula.Filling
+		for _, other := range b.Products {
+			fill, ok := other.Piece.Slots[slot]
+			if ok && record.Uses(other, f) && !slices.ContainsFunc(fills, func(o formula.Filling) bool { return filled(o) == filled(fill) }) {
+				fills = append(fills, fill)
+			}
+		}
+		if len(fills) > 1 {
+			fills = slices.DeleteFunc(fills, func(o formula.Filling) bool {
+				return !slices.ContainsFunc(x.Used, func(u record.Used) bool { return inci.Fold(u.Name) == inci.Fold(filled(o)) })
+			})
+		}
+		if len(fills) != 1 {
+			bad.Add(finding.Finding{Rule: record.RuleMix, Severity: finding.Error, Where: x.Entry.Pos,
+				Message: fmt.Sprintf("lot %s of %s: what filled its slot “%s” is not clear", x.Code, f.Name, slot), Cure: "name it with its lot, as in used: {alpine hay scent oil: A17}"})
+			continue
+		}
+		p.Piece.Slots[slot] = fills[0]
+	}
+	return p, bad
+}
+
+// filled returns the name of what fills a slot.
+func filled(o formula.Filling) string {
+	switch {
+	case o.Material != nil:
+		return o.Material.Name
+	case o.Formula != nil:
+		return o.Formula.Name
+	}
+	return ""
 }

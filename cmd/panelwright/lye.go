@@ -34,8 +34,11 @@ func lye(c *call) (int, error) {
 			continue
 		}
 		w := desk.WorstLye(r)
-		if paper.Verdict(w) == paper.DoNotMake {
-			verdict, code = paper.DoNotMake, exitErrors
+		switch v := paper.Verdict(w, label.LyeDoubts(r, b.Workshop.ScaleReads)...); {
+		case v == paper.DoNotMake:
+			verdict, code = v, exitErrors
+		case v == paper.LookFirst && verdict == paper.Margin:
+			verdict = v
 		}
 		doc := paper.Lye(r, w, b.Workshop.ScaleReads)
 		sheets, all = append(sheets, doc), append(all, lyeJSON(r, w, b.Workshop.ScaleReads))

@@ -4,6 +4,7 @@ import (
 	"panelwright/formula"
 	"panelwright/formula/exact"
 	"panelwright/inci"
+	"panelwright/label"
 	"panelwright/label/paper"
 )
 
@@ -12,7 +13,8 @@ import (
 type jsonLye struct {
 	Formula  string      `json:"formula"`
 	Verdict  string      `json:"verdict"`
-	For      string      `json:"for"`       // "batch", or "1000 g of fats" where the mix has no weights
+	For      string      `json:"for"` // "batch", or "1000 g of fats" where the mix has no weights
+	Doubts   []string    `json:"look at first"`
 	FreeKOH  string      `json:"worst koh"` // grams of potassium hydroxide left in the worst case; below 0 there is room
 	Superfat jsonSpan    `json:"fat left percent"`
 	Lye      []jsonDose  `json:"lye"`
@@ -54,8 +56,13 @@ func lyeJSON(r *formula.Reaction, w formula.WorstCase, step exact.Rat) jsonLye {
 	part := func(s formula.Share, by exact.Rat) jsonSpan {
 		return jsonSpan{s.Min.Mul(by).Decimal(6, exact.Down).String(), six(s.Typical.Mul(by)), s.Max.Mul(by).Decimal(6, exact.Up).String()}
 	}
-	out := jsonLye{Formula: r.Formula.Name, Verdict: paper.Verdict(w), For: "batch", FreeKOH: w.Free.Decimal(6, exact.Up).String(),
+	doubts := label.LyeDoubts(r, step)
+	doubts.Sort()
+	out := jsonLye{Formula: r.Formula.Name, Verdict: paper.Verdict(w, doubts...), For: "batch", Doubts: []string{}, FreeKOH: w.Free.Decimal(6, exact.Up).String(),
 		Superfat: part(r.Superfat, hundred), Water: six(r.Water), Batch: six(r.Batch), Poured: six(r.Poured), Wet: six(r.FreeWater)}
+	for _, f := range doubts {
+		out.Doubts = append(out.Doubts, f.Severity.String()+": "+f.Message)
+	}
 	if !r.Sized {
 		out.For = "1000 g of fats"
 	}

@@ -63,6 +63,7 @@ func init() {
 		{"papers", "PRODUCT [BOOK]", "the product file: all that the book and the records say of a product, as one PDF", papers},
 		{"stall", "[BOOK]", "the folder for a stall: a page for customers and a page for an inspector", stall},
 		{"shop", "[PRODUCT] [BOOK]", "what the page of a product in an online shop must show, as text, HTML and JSON", offer},
+		{"sheet", "FILE [BOOK]", "read a supplier's sheet as pasted, line by line, into a material of the book; - for what is pasted here", sheetVerb},
 		{"tables", "[PRODUCT] [BOOK]", "everything worked out and recorded as CSV files", tables},
 		{"names", "QUERY", "look an ingredient up: names, markets, listings", names},
 	}

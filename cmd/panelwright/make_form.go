@@ -55,7 +55,11 @@ func lotForm(m *paper.Making, lot *record.PlannedLot) string {
 			fmt.Fprintf(&b, "#     %s: %s g\n", plainly(a.Name()), formGrams(sum))
 		}
 	}
-	b.WriteString("# weights: 160.2 159.8    # single pieces, in grams\n# state: curing\n# remarks: what you want to remember\n")
+	what := "single pieces"
+	if n := m.Plan.Each(); n > 1 {
+		what = fmt.Sprintf("whole packs, %d together", n)
+	}
+	fmt.Fprintf(&b, "# weights: 160.2 159.8    # %s, in grams\n# state: curing\n# remarks: what you want to remember\n", what)
 	return b.String()
 }
 

@@ -69,7 +69,7 @@ func (d *drying) lines() []string {
 	case f.Gains:
 		out = append(out, "it grows heavier: water taken up is no net weight, and the lowest counts")
 	default:
-		out = append(out, fmt.Sprintf("goes to %.2f g, give or take %.2f g (twice the standard error); readings scatter by %.2f g around the curve", f.Floor, f.FloorError, f.Spread))
+		out = append(out, fmt.Sprintf("goes to %.2f g, give or take %.2f g (in 19 of 20 cases); readings scatter by %.2f g around the curve", f.Floor, f.FloorError, f.Spread))
 	}
 	if d.steady != 0 {
 		out = append(out, fmt.Sprintf("steady from %s: no more than %s g still to change", d.steady, decimals(d.step)))

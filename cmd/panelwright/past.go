@@ -19,16 +19,6 @@ type past struct {
 	lot    *record.Lot // nil where labels are printed for stock
 }
 
-// past reads the records, and finds the lot of --lot.
-func (c *call) past() (*past, error) {
-	led, err := c.ledger()
-	if err != nil {
-		return nil, err
-	}
-	x, err := c.lotAsked(led)
-	return &past{led, x}, err
-}
-
 // holdsBack says why no labels for sale are printed for the lot, or "".
 func (p *past) holdsBack() (why, cure string) {
 	x := p.lot
@@ -43,6 +33,18 @@ func (p *past) holdsBack() (why, cure string) {
 		return fmt.Sprintf("lot %s is %s", x.Code, state), fmt.Sprintf("once it is settled: panelwright record --say \"lot: %s; state: ready\"", x.Code)
 	}
 	return "", ""
+}
+
+// many says where more labels are printed for a lot than it has pieces.
+func (c *call) many(p *past, it order) []string {
+	if p.lot == nil || c.proof {
+		return nil
+	}
+	all := p.ledger.Labelled(p.lot, it.copy.Markets) + it.want.count
+	if all <= p.lot.Pieces {
+		return nil
+	}
+	return []string{fmt.Sprintf("lot %s has %d pieces, and these make %d labels for %s: the others are spares, so lay them aside or record what was spoiled", p.lot.Code, p.lot.Pieces, all, it.markets)}
 }
 
 // approval returns the approval that labels of a product go by. All markets of the label must

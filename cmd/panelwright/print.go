@@ -20,19 +20,16 @@ import (
 // it took. What may not be printed for sale is refused, with the reason.
 func printSheets(c *call) (int, error) {
 	c.productSubject()
-	b, err := c.open()
+	b, led, lot, err := c.openFor()
 	if err != nil {
 		return exitFailed, err
 	}
+	past := &past{led, lot}
 	s, err := c.stockNamed(b, "")
 	if err != nil {
 		return exitFailed, err
 	}
 	h, err := c.inHand(s)
-	if err != nil {
-		return exitFailed, err
-	}
-	past, err := c.past()
 	if err != nil {
 		return exitFailed, err
 	}
@@ -88,6 +85,7 @@ func printSheets(c *call) (int, error) {
 		refused = append(refused, out...)
 		if out.Count(finding.Error) == 0 {
 			printed = append(printed, c.printedEntry(it))
+			said = append(said, c.many(past, it)...)
 		}
 	}
 	found = append(found, refused...)
@@ -203,6 +201,9 @@ func (c *call) draw(desk *label.Desk, b *book.Book, past *past, it order) order 
 		return c.set(it)
 	}
 	it.by = nil
+	if c.halfEdited && !c.proof {
+		return refuse(fmt.Sprintf("nothing is approved for %s, %s, and the book is not whole", j.product.Name, it.markets), "mend the book, or print what is approved")
+	}
 	if past.lot != nil && j.set == nil && !c.proof {
 		at, made, bad := c.asMade(deskBook{b, desk}, past.ledger, past.lot)
 		if n := bad.Count(finding.Error); n > 0 {
@@ -232,6 +233,9 @@ func (c *call) draw(desk *label.Desk, b *book.Book, past *past, it order) order 
 		it.found = nil // said in the refusal
 		return refuse(fmt.Sprintf("%s, %s is not printed for sale: %s", j.product.Name, it.markets, reason(held)), "panelwright check says all of it; --proof prints proofs")
 	}
+	if !c.proof && past.ledger.LastApproval(j.product.Name) != nil {
+		it.said = append(it.said, fmt.Sprintf("%s, %s: nobody approved this label, though others of the product are approved; it says what the book says now", j.product.Name, it.markets))
+	}
 	it.copy, it.text = copy, record.Freeze(copy).Fingerprint()
 	past.fill(copy)
 	return c.set(it)
@@ -243,7 +247,7 @@ func (c *call) set(it order) order {
 	var room *layout.NoRoom
 	switch {
 	case errors.As(err, &room):
-		it.refused = &finding.Finding{Rule: "print.refused", Severity: finding.Error, Where: it.want.at, Product: it.job.product.Name, Message: room.Error()}
+		it.refused = &finding.Finding{Rule: "print.refused", Severity: finding.Error, Where: it.want.at, Product: it.job.product.Name, Message: room.Error(), Cure: room.Cure()}
 		return it
 	case err != nil:
 		it.err = err

@@ -14,6 +14,9 @@ import (
 
 	"panelwright/formula/finding"
 	"panelwright/formula/outside"
+	"panelwright/inci"
+	"panelwright/label"
+	"panelwright/label/market"
 	"panelwright/label/stock"
 )
 
@@ -150,6 +153,18 @@ func TestPrintedPages(t *testing.T) {
 	for _, want := range []string{"EAN-13:9520000000004\n", "QR-Code:https://id.gs1.org/01/09520000000004\n"} {
 		if !strings.Contains(codes, want) {
 			t.Errorf("no %q among what the decoder reads: %s", want, codes)
+		}
+	}
+}
+
+// A card bears the codes of the pack that its market gets, and the product's where the pack has none.
+func TestCardOfAPack(t *testing.T) {
+	p := &label.Product{Name: "salt soak", Barcode: "9520000000004", Link: "https://tub.example/soak",
+		Packs: []label.Pack{{For: []inci.Market{inci.US}}, {For: []inci.Market{inci.EU}, Barcode: "9520000000011", Link: "https://tub.example/eu"}}}
+	for m, want := range map[inci.Market][2]string{inci.US: {"9520000000004", "https://tub.example/soak"}, inci.EU: {"9520000000011", "https://tub.example/eu"}} {
+		g := goods(&label.Declaration{Product: p, Market: m, Rules: market.For(m)})
+		if got := [2]string{string(g.Barcode), g.Link}; got != want {
+			t.Errorf("%s: %q, want %q", m, got, want)
 		}
 	}
 }

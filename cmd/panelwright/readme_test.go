@@ -43,12 +43,21 @@ func TestReadme(t *testing.T) {
 	if old == book {
 		t.Fatal("the README's book has no sheet that covers eu-81")
 	}
+	_, after, ok1 = strings.Cut(text, "```text\n")
+	pasted, _, ok2 := strings.Cut(after, "```")
+	if !ok1 || !ok2 {
+		t.Fatal("the README shows no sheet")
+	}
 	abs, err := filepath.Abs(path)
 	if err != nil {
 		t.Fatal(err)
 	}
 	t.Chdir(t.TempDir())
+	t.Setenv("COLUMNS", "") // as wide as every screen
 	if err := os.WriteFile("book.yaml", []byte(book), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile("pasted.txt", []byte(pasted), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	var out strings.Builder

@@ -12,7 +12,6 @@ import (
 	"panelwright/formula/date"
 	"panelwright/formula/exact"
 	"panelwright/formula/finding"
-	"panelwright/inci"
 	"panelwright/label"
 	"panelwright/label/book"
 	"panelwright/label/record"
@@ -36,7 +35,7 @@ type recordFlags struct {
 // recordVerb writes entries into the records, and judges the lots among them as they were made. Without entries
 // it lists the lots.
 func recordVerb(c *call) (int, error) {
-	b, led, err := c.openWithRecords()
+	b, led, err := c.openOrKept()
 	if err != nil {
 		return exitFailed, err
 	}
@@ -47,13 +46,25 @@ func recordVerb(c *call) (int, error) {
 	if err != nil {
 		return exitFailed, err
 	}
+	for i := range forms {
+		takeOver(led, &forms[i])
+	}
 	joined, found := joinForms(led, forms)
 	found = append(found, checkNames(b, forms)...)
+	found = append(found, otherNames(b, joined, forms)...)
+	found = append(found, otherPieces(joined, forms)...)
 	found = append(found, c.tooEarly(forms)...)
+	found = append(found, c.byHand(forms)...)
+	found = append(found, c.lotsWait(forms)...)
 	if n := found.Count(finding.Error); n > 0 {
 		c.problems(found)
 		return exitFailed, fmt.Errorf("%d %s in what was to be recorded; nothing was written", n, plural(n, "error"))
 	}
+	var fresh []*record.Entry
+	for _, f := range forms {
+		fresh = append(fresh, f.Entry)
+	}
+	found = append(found, joined.Doubts(fresh)...)
 	desk := label.NewDesk(&b.Workshop)
 	var texts [][]byte
 	var all, said finding.List
@@ -77,9 +88,17 @@ func recordVerb(c *call) (int, error) {
 			continue
 		}
 		j, bad := c.judgeLot(deskBook{b, desk}, joined, x)
-		if slices.ContainsFunc(bad, mistyped) {
-			c.problems(bad)
-			return exitFailed, fmt.Errorf("lot %s does not fit its recipe; nothing was written", x.Code)
+		if wrong := misfits(bad); len(wrong) > 0 {
+			c.problems(wrong)
+			return exitFailed, fmt.Errorf("lot %s does not fit what the book says of %s; nothing was written", x.Code, x.Product)
+		}
+		if x.IsMix() {
+			if bad.Count(finding.Error) > 0 {
+				c.problems(bad)
+				return exitFailed, fmt.Errorf("lot %s cannot be made up; nothing was written", x.Code)
+			}
+			writeMix(&report, x, bad)
+			continue
 		}
 		told := slices.Clone(bad)
 		if j != nil {
@@ -134,8 +153,28 @@ func (c *call) ledger() (*record.Ledger, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the records cannot be read: %w", err)
 	}
-	c.problems(found)
+	c.problems(inShort(found))
 	return led, nil
+}
+
+// inShort leaves of the lots that were never recorded as received the first: it was told of each when it was recorded,
+// and a trace names them.
+func inShort(found finding.List) finding.List {
+	first, n := -1, 0
+	var out finding.List
+	for _, f := range found {
+		if f.Rule == record.RuleUnknownLot && f.Severity == finding.Warning {
+			if n++; n > 1 {
+				continue
+			}
+			first = len(out)
+		}
+		out = append(out, f)
+	}
+	if n > 1 {
+		out[first].Message += fmt.Sprintf("; %d more like it", n-1)
+	}
+	return out
 }
 
 // forms reads what is to be recorded.
@@ -178,123 +217,6 @@ func (c *call) forms() ([]book.Form, error) {
 	return forms, nil
 }
 
-// sayText turns "lot: 0614; state: ready" into an entry, dated on the day of the call if it says no day.
-func (c *call) sayText() []byte {
-	var lines []string
-	dated := false
-	for _, part := range apart(c.rec.say) {
-		part = strings.TrimSpace(part)
-		if part == "" {
-			continue
-		}
-		dated = dated || strings.HasPrefix(part, "on:")
-		lines = append(lines, part)
-	}
-	if !dated {
-		lines = append(lines, "on: "+c.on.String())
-	}
-	return []byte(strings.Join(lines, "\n") + "\n")
-}
-
-// apart splits what was said at semicolons that stand in no quotes, brackets or braces. A quotation mark inside a word,
-// as in it's, is none.
-func apart(s string) (out []string) {
-	var quote byte
-	depth, from := 0, 0
-	for i := range len(s) {
-		c := s[i]
-		switch {
-		case quote != 0:
-			if c == quote {
-				quote = 0
-			}
-		case (c == '\'' || c == '"') && (i == 0 || strings.IndexByte(" :[{,", s[i-1]) >= 0) && strings.IndexByte(s[i+1:], c) >= 0:
-			quote = c
-		case c == '[' || c == '{':
-			depth++
-		case (c == ']' || c == '}') && depth > 0:
-			depth--
-		case c == ';' && depth == 0:
-			out = append(out, s[from:i])
-			from = i + 1
-		}
-	}
-	return append(out, s[from:])
-}
-
-// quoted writes a text so that it is read back as it is.
-func quoted(s string) string { return "'" + strings.ReplaceAll(s, "'", "''") + "'" }
-
-// joinForms joins what is to be recorded to what is. Only what the new entries bring about is said.
-func joinForms(led *record.Ledger, forms []book.Form) (*record.Ledger, finding.List) {
-	_, before := record.NewLedger(led.All)
-	all := slices.Clone(led.All)
-	for i, f := range forms {
-		f.Entry.Number = led.Last() + i + 1
-		all = append(all, f.Entry)
-	}
-	joined, found := record.NewLedger(all)
-	return joined, slices.DeleteFunc(found, func(f finding.Finding) bool { return slices.Contains(before, f) })
-}
-
-// checkNames checks that what is recorded is in the book.
-func checkNames(b *book.Book, forms []book.Form) (out finding.List) {
-	unknown := func(e *record.Entry, what, name, near string) {
-		f := finding.Finding{Rule: "record.unknown-name", Severity: finding.Error, Where: e.Pos, Message: fmt.Sprintf("the book has no %s “%s”", what, name),
-			Cure: "write its name as in the book"}
-		if near != "" {
-			f.Cure = "did you mean " + near + "?"
-		}
-		out.Add(f)
-	}
-	var products, materials []string
-	for _, p := range b.Products {
-		products = append(products, p.Name)
-	}
-	for _, s := range b.Sets {
-		products = append(products, s.Name)
-	}
-	for _, m := range b.Materials {
-		materials = append(materials, m.Name)
-	}
-	is := func(all []string, name string) bool {
-		return slices.ContainsFunc(all, func(s string) bool { return inci.Fold(s) == inci.Fold(name) })
-	}
-	for _, f := range forms {
-		product := ""
-		switch x := f.Entry.What.(type) {
-		case *record.Lot:
-			product = x.Product
-			for _, u := range x.Used {
-				if !is(materials, u.Name) && !is(products, u.Name) && b.Material(u.Name) == nil {
-					unknown(f.Entry, "material or product", u.Name, book.Nearest(u.Name, append(materials, products...)))
-				}
-			}
-		case *record.Receipt:
-			if !is(materials, x.Material) && b.Material(x.Material) == nil {
-				unknown(f.Entry, "material", x.Material, book.Nearest(x.Material, materials))
-			}
-		case *record.Approval:
-			product = x.Product
-		case *record.Printing:
-			product = x.Product
-		case *record.Count:
-			product = x.Product
-		case *record.Complaint:
-			product = x.Product
-		}
-		if product != "" && !is(products, product) {
-			unknown(f.Entry, "product", product, book.Nearest(product, products))
-		}
-	}
-	return out
-}
-
-// mistyped reports whether a finding is of words that the recipe does not have, not of the lot.
-func mistyped(f finding.Finding) bool {
-	return f.Rule == record.RuleNoLine || f.Rule == record.RuleWhichFormula || f.Rule == record.RuleNoSwap
-}
-
 // notReady judges a lot again before it leaves the shelf of those held or curing, and returns what its labels get wrong.
 func (c *call) notReady(now deskBook, led *record.Ledger, st *record.Status) finding.List {
 	x := led.Lot(st.Lot)
@@ -318,32 +240,6 @@ func bookOf(led *record.Ledger, e *record.Entry, now string) string {
 	return now
 }
 
-// tooEarly refuses what is dated after today: what has not happened cannot be recorded.
-func (c *call) tooEarly(forms []book.Form) (out finding.List) {
-	for _, f := range forms {
-		var on date.Date
-		switch x := f.Entry.What.(type) {
-		case *record.Lot:
-			on = x.On
-		case *record.Receipt:
-			on = x.On
-		case *record.Status:
-			on = x.On
-		case *record.Shipment:
-			on = x.On
-		case *record.Count:
-			on = x.On
-		case *record.Complaint:
-			on = x.On
-		}
-		if on > c.on {
-			out.Add(finding.Finding{Rule: "record.future", Severity: finding.Error, Where: f.Entry.Pos,
-				Message: fmt.Sprintf("it is dated %s, and today is %s", on, c.on), Cure: "check the year; --on says another day of today"})
-		}
-	}
-	return out
-}
-
 // heldEntry is the entry that holds a lot back, with the first reason.
 func heldEntry(x *record.Lot, on date.Date, found finding.List) []byte {
 	found.Sort()
@@ -356,6 +252,15 @@ func heldEntry(x *record.Lot, on date.Date, found finding.List) []byte {
 	}
 	on = max(on, x.On)
 	return []byte(fmt.Sprintf("lot: %s\non: %s\nstate: held\nby: panelwright\nremarks: %s\n", quoted(x.Code), on, quoted(why)))
+}
+
+// writeMix says what was mixed beforehand, and what of it otherwise than the recipe.
+func writeMix(w io.Writer, x *record.Lot, found finding.List) {
+	fmt.Fprintf(w, "\nlot %s, %s g of %s, made %s\n", x.Code, x.Batch[0].Grams.Decimal(1, exact.Nearest), x.Product, x.On)
+	for _, f := range found {
+		fmt.Fprintf(w, "  %s: %s\n", f.Severity, f.Message)
+	}
+	fmt.Fprintf(w, "  in the lots made of it write used: {%s: %s}\n", x.Product, x.Code)
 }
 
 // writeJudgement says what became of a lot, and the cure.
@@ -413,7 +318,11 @@ func (c *call) listLots(led *record.Ledger) (int, error) {
 		if led.OnTrial(x) {
 			state += ", trial"
 		}
-		rows = append(rows, []string{x.Code, x.Product, x.On.String(), fmt.Sprint(x.Pieces), fmt.Sprint(led.Left(x)), state})
+		pieces, left := fmt.Sprint(x.Pieces), fmt.Sprint(led.Left(x))
+		if x.IsMix() {
+			pieces, left, state = x.Batch[0].Grams.Decimal(1, exact.Nearest).String()+" g", "", "mix"
+		}
+		rows = append(rows, []string{x.Code, x.Product, x.On.String(), pieces, left, state})
 	}
 	return exitClean, table(c.out, rows)
 }

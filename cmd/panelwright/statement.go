@@ -161,7 +161,7 @@ func stall(c *call) (int, error) {
 		p, _ := productNamed(b, t.Product)
 		r := paper.StallRow{Name: t.Name, Net: p.Net.Text, Price: p.Price, Approved: led.LastApproval(p.Name)}
 		for _, x := range led.LotsOf(p.Name) {
-			if led.Left(x) > 0 {
+			if led.Left(x) > 0 && led.StateOf(x) == record.Ready && !led.OnTrial(x) { // no other is laid on a stall
 				r.Lots = append(r.Lots, x)
 			}
 		}

@@ -21,11 +21,11 @@ func stickers(c *call) (int, error) {
 	if f.lot == "" {
 		return exitFailed, usageError("say which lot: --lot CODE, and how many pieces, --pieces N, where it is not recorded")
 	}
-	b, err := c.open()
+	b, led, err := c.openOrKept()
 	if err != nil {
 		return exitFailed, err
 	}
-	recorded, why, err := c.lotForStickers()
+	recorded, why, err := c.lotForStickers(led)
 	if err != nil {
 		return exitFailed, err
 	}
@@ -102,12 +102,8 @@ func stickers(c *call) (int, error) {
 
 // lotForStickers takes product, pieces and day of the lot from the records, where it is there; else the flags say
 // them. why says what keeps stickers from being printed.
-func (c *call) lotForStickers() (x *record.Lot, why string, err error) {
+func (c *call) lotForStickers(led *record.Ledger) (x *record.Lot, why string, err error) {
 	f := &c.sheets
-	led, err := c.ledger()
-	if err != nil {
-		return nil, "", err
-	}
 	if x = led.Lot(f.lot); x == nil {
 		if f.pieces == 0 {
 			return nil, "", usageError(fmt.Sprintf("lot %s is not recorded: say how many pieces, --pieces N", f.lot))

@@ -110,10 +110,14 @@ func yesNo(b bool) string {
 
 // recordTables are the records, one table a kind.
 func recordTables(led *record.Ledger) []sheetTable {
-	lots := sheetTable{"lots", [][]string{{"lot", "product", "made", "pieces", "in hand", "state", "entry"}}}
+	lots := sheetTable{"lots", [][]string{{"lot", "product", "made", "pieces", "in hand", "state", "entry", "grams mixed"}}}
 	used := sheetTable{"used", [][]string{{"lot", "product", "of", "of lot", "pieces"}}}
 	for _, x := range led.Lots {
-		lots.add(x.Code, x.Product, x.On.String(), fmt.Sprint(x.Pieces), fmt.Sprint(led.Left(x)), string(led.StateOf(x)), fmt.Sprint(x.Entry.Number))
+		mixed := ""
+		if x.IsMix() {
+			mixed = x.Batch[0].Grams.Decimal(3, exact.Nearest).String()
+		}
+		lots.add(x.Code, x.Product, x.On.String(), fmt.Sprint(x.Pieces), fmt.Sprint(led.Left(x)), stateWord(led, x), fmt.Sprint(x.Entry.Number), mixed)
 		for _, u := range x.Used {
 			for _, p := range u.Lots {
 				used.add(x.Code, x.Product, u.Name, p.Code, countOrNothing(p.Pieces))

@@ -6,9 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"panelwright/formula/finding"
 	"panelwright/inci"
-	"panelwright/label"
 	"panelwright/label/book"
 	"panelwright/label/layout"
 	"panelwright/label/paper"
@@ -24,7 +22,7 @@ func trace(c *call) (int, error) {
 	if code == "" {
 		return exitFailed, usageError("say what to trace: panelwright trace LOT")
 	}
-	b, led, err := c.openWithRecords()
+	b, led, err := c.openOrKept()
 	if err != nil {
 		return exitFailed, err
 	}
@@ -52,7 +50,8 @@ func trace(c *call) (int, error) {
 		fmt.Fprintf(tell, "\nwritten: %s\n", c.pdf)
 	}
 	if c.rec.notice != "" {
-		notice := paper.Notice(t.out, calledIn(b), c.rec.reason, contactOf(b), c.on)
+		lots := append(slices.Clone(t.out.Lots), t.suspects...) // those that may hold it count in until it is known
+		notice := paper.Notice(led, lots, calledIn(b), c.rec.reason, contactOf(b), c.on)
 		if err := c.paperFile(notice, c.rec.notice); err != nil {
 			return exitFailed, err
 		}
@@ -93,7 +92,7 @@ func (c *call) follow(b *book.Book, led *record.Ledger, code string) (*followed,
 	}
 	r := from[0]
 	f := &followed{title: fmt.Sprintf("Trace of %s, lot %s", r.Material, r.Code), out: led.Forward(from)}
-	f.suspects = led.Suspects(r.Material, r.On, c.holds(b, r.Material))
+	f.suspects = slices.DeleteFunc(led.Suspects(r.Material, r.On, c.holds(b, r.Material)), func(x *record.Lot) bool { return slices.Contains(f.out.Lots, x) })
 	return f, nil
 }
 
@@ -150,6 +149,9 @@ func (c *call) holds(now *book.Book, material string) func(*record.Lot) bool {
 			}
 		}
 		p, set := productNamed(b, x.Product)
+		if f := formulaNamed(b, x.Product); p == nil && f != nil {
+			p, _ = mixProduct(b, f, x) // an open slot may hold anything, and is said when it is recorded
+		}
 		v := p != nil && set == nil && record.Holds(p, material)
 		known[key] = v
 		return v
@@ -161,6 +163,9 @@ func calledIn(b *book.Book) []paper.Called {
 	var out []paper.Called
 	for _, p := range b.Products {
 		out = append(out, paper.Called{Product: p.Name, Name: calledProduct(p)})
+	}
+	for _, s := range b.Sets {
+		out = append(out, paper.Called{Product: s.Name, Name: calledProduct(&s.Product)})
 	}
 	return out
 }
@@ -198,169 +203,4 @@ func (c *call) paperFiles(docs []*paper.Paper, path string) error {
 		return err
 	}
 	return writeWhole(path, buf.Bytes())
-}
-
-// complaintVerb writes what goes with a complaint: the page for a doctor, the lots that share the scent, and whom the
-// law may want told.
-func complaintVerb(c *call) (int, error) {
-	code := c.subject()
-	if code == "" {
-		return exitFailed, usageError("say which complaint: panelwright complaint CODE; record writes one down")
-	}
-	b, led, err := c.openWithRecords()
-	if err != nil {
-		return exitFailed, err
-	}
-	said := led.Complaint(code)
-	if said == nil {
-		return exitFailed, usageError(fmt.Sprintf("no complaint %s is recorded", code))
-	}
-	if x := led.Lot(said.Lot); x != nil && said.Product == "" {
-		said.Product = x.Product
-	}
-	was, err := c.wasInIt(b, led, said)
-	if err != nil {
-		return exitFailed, err
-	}
-	if c.json {
-		return exitClean, c.writeJSON(complaintJSON(led, said, was))
-	}
-	page := paper.Complaint(said, led, was.lists, was.shares, was.others, c.on)
-	whom := paper.Whom(said, was.markets)
-	fmt.Fprintf(c.out, "complaint %s of %s: %s, lot %s\n\n", said.Code, said.On, said.Product, orUnknown(said.Lot))
-	for _, doc := range []*paper.Paper{whom, page} {
-		if err := doc.Text(c.out); err != nil {
-			return exitFailed, err
-		}
-		fmt.Fprintln(c.out)
-	}
-	if c.pdf != "" {
-		if err := c.paperFile(page, c.pdf); err != nil {
-			return exitFailed, err
-		}
-		fmt.Fprintf(c.out, "page for a doctor: %s\n", c.pdf)
-	}
-	return exitClean, nil
-}
-
-func orUnknown(s string) string {
-	if s == "" {
-		return "not known"
-	}
-	return s
-}
-
-// inIt is what was in the piece of a complaint.
-type inIt struct {
-	markets []inci.Market
-	lists   []paper.ListFor
-	shares  []paper.ShareRow
-	others  []*record.Lot // that share its scents
-}
-
-// wasInIt finds what was in the piece of a complaint, as made where the lot is known, else as the book says.
-func (c *call) wasInIt(b *book.Book, led *record.Ledger, said *record.Complaint) (*inIt, error) {
-	p, set := productNamed(b, said.Product)
-	if p == nil {
-		return nil, usageError(fmt.Sprintf("the book has no product %q", said.Product))
-	}
-	desk := label.NewDesk(&b.Workshop)
-	x := led.Lot(said.Lot)
-	o := c.occasion()
-	var lots []*record.Lot
-	if x != nil && set == nil {
-		at, made, bad := c.asMade(deskBook{b, desk}, led, x)
-		if made == nil {
-			return nil, fmt.Errorf("lot %s cannot be made up: %s", x.Code, bad[0].Line())
-		}
-		p, desk, o = made.Product, at.desk, c.lotOccasion(led, x)
-		lots = c.sharing(led, at.book, p, x)
-	}
-	var ds []*label.Declaration
-	if set != nil {
-		ds = desk.DeclareSet(set, p.SellIn, o)
-	} else {
-		ds = desk.Declare(p, p.SellIn, o)
-	}
-	var lists []paper.ListFor
-	var shares []paper.ShareRow
-	for _, d := range ds {
-		lists = append(lists, paper.ListFor{Title: d.Market.Title(), Text: c.listOnPack(led, x, d)})
-	}
-	if set == nil { // the longest list there is today names most of what a sheet mentions
-		shares = sharesOf(desk.Declare(p, inci.Markets, c.occasion()))
-	}
-	return &inIt{p.SellIn, lists, shares, lots}, nil
-}
-
-// listOnPack returns the list that was approved for the lot, or the one that is due.
-func (c *call) listOnPack(led *record.Ledger, x *record.Lot, d *label.Declaration) string {
-	if x == nil {
-		return d.Text()
-	}
-	a := led.ApprovalFor(x.Product, d.Market, x, c.on)
-	if a == nil {
-		return d.Text()
-	}
-	f, err := book.ApprovedCopy(c.bookFS(), a.Text)
-	if err != nil {
-		c.problems(finding.List{lostCopy(a, err)})
-		return d.Text()
-	}
-	var all []string
-	for _, s := range append(slices.Clone(f.Front), f.Back...) {
-		if s.Kind == label.ListText {
-			all = append(all, s.Text)
-		}
-	}
-	return strings.Join(all, "; ")
-}
-
-// sharesOf returns every listed allergen that a sheet mentions, by the market that lists most.
-func sharesOf(ds []*label.Declaration) (out []paper.ShareRow) {
-	var most *label.Declaration
-	for _, d := range ds {
-		if most == nil || len(d.Allergens) > len(most.Allergens) {
-			most = d
-		}
-	}
-	if most == nil {
-		return nil
-	}
-	return paper.AllergenShares(most)
-}
-
-// sharing returns the other lots that were made with a lot of a scent that is in x; where lots are not recorded, with
-// the same scent.
-func (c *call) sharing(led *record.Ledger, b *book.Book, p *label.Product, x *record.Lot) []*record.Lot {
-	var out []*record.Lot
-	seen := map[*record.Lot]bool{x: true}
-	add := func(all []*record.Lot) {
-		for _, y := range all {
-			if !seen[y] {
-				seen[y] = true
-				out = append(out, y)
-			}
-		}
-	}
-	for _, name := range record.Scents(p) {
-		used := false
-		for _, u := range x.Used {
-			if inci.Fold(u.Name) != inci.Fold(name) {
-				continue
-			}
-			for _, part := range u.Lots {
-				used = true
-				add(led.ForwardUse(name, part.Code).Lots)
-				if r := led.Receipt(name, part.Code); r != nil {
-					add(led.Suspects(name, r.On, c.holds(b, name)))
-				}
-			}
-		}
-		if !used {
-			add(led.Suspects(name, 0, c.holds(b, name)))
-		}
-	}
-	record.InOrder(out)
-	return out
 }

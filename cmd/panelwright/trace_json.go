@@ -12,7 +12,7 @@ type (
 		Lot     string    `json:"lot"`
 		Product string    `json:"product"`
 		Made    date.Date `json:"made"`
-		Pieces  int       `json:"pieces"`
+		Pieces  int       `json:"pieces"` // 0 of a mix
 		Left    int       `json:"left"`
 		State   string    `json:"state"`
 		Trial   bool      `json:"trial,omitempty"`
@@ -33,8 +33,21 @@ type (
 		To      string    `json:"to,omitempty"`
 		Contact string    `json:"contact,omitempty"`
 	}
+	jsonSum struct {
+		Lots      int `json:"lots"`
+		Made      int `json:"made"`
+		InHand    int `json:"inHand"`
+		InBoxes   int `json:"inBoxes"`
+		ByName    int `json:"withShopsAndCustomers"`
+		MarketDay int `json:"soldOnMarketDays"`
+		Kept      int `json:"kept"`
+		Destroyed int `json:"destroyed"`
+		CameBack  int `json:"cameBackFromUnknown"`
+	}
 	jsonTrace struct {
 		Title    string         `json:"title"`
+		Pieces   jsonSum        `json:"pieces"` // without boxes
+		Boxes    jsonSum        `json:"boxes"`  // that hold such pieces
 		Received []jsonReceived `json:"received"`
 		Lots     []jsonLot      `json:"lots"`
 		MayHold  []jsonLot      `json:"mayHold"`
@@ -44,10 +57,18 @@ type (
 	}
 )
 
+// stateWord says where a lot is; of a mix, that it is one.
+func stateWord(led *record.Ledger, x *record.Lot) string {
+	if x.IsMix() {
+		return "mix"
+	}
+	return string(led.StateOf(x))
+}
+
 func lotsJSON(led *record.Ledger, lots []*record.Lot) []jsonLot {
 	out := []jsonLot{}
 	for _, x := range lots {
-		out = append(out, jsonLot{x.Code, x.Product, x.On, x.Pieces, led.Left(x), string(led.StateOf(x)), led.OnTrial(x), x.Entry.Number})
+		out = append(out, jsonLot{x.Code, x.Product, x.On, x.Pieces, led.Left(x), stateWord(led, x), led.OnTrial(x), x.Entry.Number})
 	}
 	return out
 }
@@ -60,9 +81,15 @@ func receivedJSON(all []*record.Receipt) []jsonReceived {
 	return out
 }
 
+func sumJSON(p record.Pieces) jsonSum {
+	return jsonSum{p.Lots, p.Made, p.Left, p.Boxed, p.Went[record.Shop] + p.Went[record.Order], p.Went[record.MarketDay], p.Went[record.KeptBack], p.Went[record.Destroyed], p.Back}
+}
+
 func traceJSON(led *record.Ledger, t *followed) jsonTrace {
 	out := jsonTrace{Title: t.title, Received: receivedJSON(t.out.Receipts), Lots: lotsJSON(led, t.out.Lots), MayHold: lotsJSON(led, t.suspects),
 		Went: []jsonWent{}, MadeOf: []jsonReceived{}, Inside: []jsonLot{}}
+	pieces, boxes := led.PiecesOf(t.out.Lots)
+	out.Pieces, out.Boxes = sumJSON(pieces), sumJSON(boxes)
 	for _, s := range t.out.Shipments {
 		out.Went = append(out.Went, jsonWent{s.Lot, s.On, s.Pieces, string(s.Kind), s.To, s.Contact})
 	}
@@ -95,6 +122,7 @@ type (
 		Text   string `json:"text"`
 	}
 	jsonShare struct {
+		Piece    string `json:"piece,omitempty"` // in a box
 		Name     string `json:"name"`
 		Typical  string `json:"typical"`
 		Greatest string `json:"greatest"`
@@ -115,8 +143,10 @@ func complaintJSON(led *record.Ledger, said *record.Complaint, was *inIt) jsonCo
 	for _, l := range was.lists {
 		j.Lists = append(j.Lists, jsonList{l.Title, l.Text})
 	}
-	for _, s := range was.shares {
-		j.Shares = append(j.Shares, jsonShare{s.Name, s.Typical, s.Greatest, s.From})
+	for _, g := range was.shares {
+		for _, s := range g.Rows {
+			j.Shares = append(j.Shares, jsonShare{g.Title, s.Name, s.Typical, s.Greatest, s.From})
+		}
 	}
 	for _, m := range was.markets {
 		t := market.Tell(m)

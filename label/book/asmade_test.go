@@ -149,6 +149,7 @@ func TestAsMade(t *testing.T) {
 		{"a later sheet", a16 + a17 + head + "used: {hill scent: A17}\n", false, "it lacks Citronellol", record.RuleLotList},
 		{"a lot after the one with the later sheet", a16 + a17 + a18 + head + "used: {hill scent: A18}\n", false, "it lacks Citronellol", record.RuleLotList},
 		{"a lot that is not recorded counts as before", head + "used: {hill scent: A15}\n", true, "", ""},
+		{"a lot that is not recorded, though the later sheet is in use", a17 + head + "used: {hill scent: A15}\n", true, "whether it came in before lot A17 is not recorded", record.RuleWhichSheet},
 		{"which sheet", head, true, "which lot of it went in is not recorded", record.RuleWhichSheet},
 		{"two sheets in one lot", a16 + a17 + head + "used: {hill scent: [A16, A17]}\n", false, "different sheets", record.RuleTwoSheets},
 		{"a swap", a16 + head + "used: {hill scent: A16}\nswapped: {butter of cocoa: butter of mango}\n", false, "it lacks Mangifera Indica Seed Butter and names Theobroma Cacao Seed Butter", record.RuleLotList},

@@ -236,7 +236,7 @@ func readPage(d *document) *page {
 func (p *page) sayKind() {
 	c := p.root.Content
 	for i := 0; i+1 < len(c); i += 2 {
-		if !slices.Contains(p.doc.kinds(), c[i].Value) {
+		if !slices.Contains(p.doc.kinds(), c[i].Value) || p.doc.ofRecords && i > 0 { // lot: is a key of most entries too
 			continue
 		}
 		p.kind, p.name = c[i].Value, c[i+1]
@@ -270,11 +270,12 @@ type loader struct {
 	looks   []*look.Look    // layouts that the book holds
 	badLook map[string]bool // those that could not be read, by folded name
 
-	own      map[string]*thing // the maker's materials and formulas, by folded name
-	things   []*thing          // the same in order
-	found    map[string]*thing // every name asked for, as typed; nil for unknown
-	builtIn  map[string]*thing // built-in materials by their own name
-	goods    map[string]*good  // products, ranges and sets by folded name
+	own      map[string]*thing    // the maker's materials and formulas, by folded name
+	things   []*thing             // the same in order
+	found    map[string]*thing    // every name asked for, as typed; nil for unknown
+	builtIn  map[string]*thing    // built-in materials by their own name
+	badCodes map[finding.Pos]bool // packs with a code that could not be read
+	goods    map[string]*good     // products, ranges and sets by folded name
 	order    []*good
 	fillable map[string]string // slots that some product fills: spelling by folded name
 	poured   map[string]bool   // slots that are filled with a liquid somewhere
@@ -290,7 +291,7 @@ type loader struct {
 func (l *loader) build() {
 	l.own, l.found, l.builtIn = map[string]*thing{}, map[string]*thing{}, map[string]*thing{}
 	l.goods, l.fillable, l.poured = map[string]*good{}, map[string]string{}, map[string]bool{}
-	l.needs = map[*formula.Formula][]string{}
+	l.needs, l.badCodes = map[*formula.Formula][]string{}, map[finding.Pos]bool{}
 	for _, p := range l.pages {
 		l.registerLost(p)
 		l.register(p)

@@ -45,7 +45,7 @@
 //	  Citral: nd <10 ppm
 //	covers: [eu-81]                       # which list the sheet answers in full
 //	use limit: {bath: 12 %, 5A: not permitted}  # of a scent; of a base with scent in it, the scent
-//	sheet: {ref: certificate 12, date: 2026-03-02, file: sheets/hay.pdf}
+//	sheet: {ref: certificate 12, date: 2026-03-02, file: sheets/hay.pdf}  # and fingerprint: of the file, see panelwright sheet
 //	density: 0.97 g/ml                    # or 128 g per cup, or 310 g per 2 cups
 //	function: perfuming
 //	declare by name: yes                  # a perfuming oil with another purpose
@@ -101,10 +101,17 @@
 // Fats and acids in a material may say what their certificate says, which goes
 // before the published figure:
 //
-//	saponification value: 190 mg KOH/g    # or 184-196 mg KOH/g, or 0.135 g NaOH/g
+//	saponification value: 190 mg KOH/g    # or 184-196 mg KOH/g, 0.19 g KOH/g, or 0.135 g NaOH/g
 //	acid value: 2 mg KOH/g                # free fatty acids: water instead of glycerin
 //	sodium soap: Sodium Olivate           # and potassium soap: where the inventory has no name for it
 //	form: monohydrate                     # of citric acid; anhydrous; the weaker counts if not stated
+//
+// A milk, a juice or beer keeps its one name; how much of it is water, which
+// dries off as any other, stands in its material:
+//
+//	material: goat milk
+//	same as: goat milk
+//	water: 87 %                           # or 86-88 %
 //
 // What a formula is poured into gives the weight of a piece: from what a filled
 // mould weighed, never from its size. The size only shares that weight out.
@@ -144,7 +151,7 @@
 //	sell in: [us, eu]
 //	packs:
 //	  - {for: [us], label: round 64 mm, back: rectangle 60 x 40 mm, pack: ball 65 mm, lot goes: on sticker}
-//	  - {for: [eu], languages: [en, de], label: band 210 x 50 mm, pack: ball 65 mm}
+//	  - {for: [eu], languages: [en, de], label: band 210 x 50 mm, pack: ball 65 mm, barcode: 9520000000011}
 //	function: Scents and softens the bath.
 //	directions: Drop into running water.
 //	cautions: [slippery tub, avoid eyes, {en: Mind the step., de: Vorsicht Stufe.}]
@@ -166,7 +173,7 @@
 //	weights:                              # the same piece over weeks; the net must not be above the lowest
 //	  - {date: 2026-10-01, grams: 165.2}
 //	barcode: 9520000000004                # EAN-13, UPC-A or EAN-8; not taken over by like
-//	qr: digital link                      # made of the barcode; or a web address
+//	qr: digital link                      # made of the barcode; or a web address; a pack may have both of its own
 //	price: 6.50 EUR                       # on price cards
 //	answers:
 //	  - {rule: colour.certified, market: us, about: Yellow 5, date: 2026-11-01, reason: certificate seen} # about: where the rule asks more than once
@@ -196,11 +203,16 @@
 //	material codes: [PAP 21, PET 1]       # in a plain frame
 //	e-mark: yes                           # elected; not needed on a cosmetic
 //	egg timer: yes                        # before the date, instead of words; taken where words in several languages do not fit, unless no
-//	codes: [barcode, qr]                  # the product's own, printed on the label; none for a pack without
+//	codes: [barcode, qr]                  # those of the pack, else of the product, printed on the label; none for a pack without
 //	bleed: 2 mm                           # solid areas reach beyond the edge
 //	margin: 3 mm                          # kept blank along the edge
 //	if it does not fit: [narrower, back, fold, leaflet, tag, website, notice]   # some of them, tried in this order
 //	corners: 4 mm                         # of a rounded label; in a pack only
+//
+// Of several packs each may say barcode: and qr: of its own, which go before the
+// product's; packs that shops take for different goods need it, and those that
+// share a number are told. A barcode too wide for its label stands upright, and
+// so it does round a jar, tube or tin of small diameter.
 //
 // A statement goes to a fold, leaflet or tag only where the law of every market
 // of the pack lets it; a note says what was done. Files are looked for in the
@@ -276,7 +288,8 @@
 //	panelwright record --say "lot: 0614; state: ready"
 //
 // Every entry may say by:, remarks:, and corrects: with the number of an earlier
-// entry and a reason:; that one stays, and the correction counts. on: is the day.
+// entry and a reason:; that one stays, and the correction counts, all of it: what
+// it leaves out is no longer said. on: is the day.
 //
 //	received: alpine hay scent oil        # a lot of a material came in
 //	lot: A17
@@ -290,14 +303,20 @@
 //	lot: "0614"
 //	on: 2026-06-14
 //	pieces: 80
-//	used: {alpine hay scent oil: A17, baking soda: [B3, B4]}  # of a box: {hay fizz: 0614 x 20}
+//	used: {alpine hay scent oil: A17, baking soda: [B3, B4]}  # of a box: {hay fizz: 0614 x 20}; of a mix: {scent blend: P1}
 //	weighed: {scent: 60 g}                # what was weighed otherwise; by formula: {melt core: {cocoa butter: 90 g}}; of a soap lye: and water: too
 //	batch: {fizz mix: 12 kg}              # where it is not the pieces times their grams
 //	swapped: {cocoa butter: mango butter} # left out: taken instead, in this lot only; of a box, products
-//	weights: 161.2 161.8 g                # of single pieces
+//	weights: 161.2 161.8 g                # of single pieces as sold: of a pack of six, all six together
 //	state: curing                         # or held, ready (if nothing is said), gone
 //	ready on: 2026-07-12
 //	trial: yes                            # no sale labels until it is kept
+//	---
+//	made: scent blend                     # a formula mixed beforehand; what is made of it is judged as it was weighed
+//	lot: P1
+//	on: 2026-06-05
+//	batch: 200 g
+//	used: {orchard scent: O1, meadow scent: M1}
 //	---
 //	lot: "0614"                           # what became of it
 //	on: 2026-07-12
@@ -326,6 +345,9 @@
 //	from: a customer
 //	serious: yes
 //	told: {safety assessor: 2026-08-02}
+//	---
+//	withdrawn: 17                         # the number of an entry of what never happened, with its corrections
+//	reason: recorded twice
 //
 // The command writes approved:, printed: and statement: itself. A lot is judged
 // by the book it was made by, which is kept in records/books; approved words are

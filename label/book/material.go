@@ -16,7 +16,7 @@ import (
 )
 
 var materialKeys = []string{"material", "inci", "contains", "same as", "class", "allergens", "covers", "use limit", "sheet", "sheets", "density",
-	"function", "declare by name", "us certified", "unlisted", "saponification value", "acid value", "sodium soap", "potassium soap", "form"}
+	"function", "declare by name", "us certified", "unlisted", "saponification value", "acid value", "sodium soap", "potassium soap", "form", "water"}
 
 func (l *loader) readMaterials() {
 	for _, t := range l.things {
@@ -60,6 +60,7 @@ func (mp *materialPage) read() {
 	mp.readClass()
 	mp.readComposition()
 	mp.readReaction()
+	mp.readWater()
 	mp.readSheet()
 	mp.readAllergens()
 	if v := mp.at["density"]; v != nil {
@@ -270,7 +271,7 @@ func (mp *materialPage) readSheet() {
 }
 
 func (mp *materialPage) readSheetEntries(v *yaml.Node) {
-	for _, e := range mp.known(v, "a sheet", "write it as in {ref: certificate 12, date: 2026-03-02}", []string{"ref", "date", "file"}) {
+	for _, e := range mp.known(v, "a sheet", "write it as in {ref: certificate 12, date: 2026-03-02}", []string{"ref", "date", "file", "fingerprint"}) {
 		switch e.key {
 		case "ref":
 			mp.sheet.Ref, _ = mp.text(e.v, "the sheet's reference")
@@ -278,6 +279,8 @@ func (mp *materialPage) readSheetEntries(v *yaml.Node) {
 			mp.sheet.Date = mp.date(e.v, "the sheet's date")
 		case "file":
 			mp.sheet.File, _ = mp.text(e.v, "the sheet's file")
+		case "fingerprint":
+			mp.readFingerprint(e.v)
 		}
 	}
 }

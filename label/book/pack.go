@@ -9,12 +9,13 @@ import (
 	"gopkg.in/yaml.v3"
 
 	"panelwright/formula/exact"
+	"panelwright/formula/finding"
 	"panelwright/formula/quantity"
 	"panelwright/label"
 	"panelwright/label/market"
 )
 
-var packKeys = append([]string{"for", "languages", "label", "back", "pack", "lot goes", "corners"}, dressKeys...)
+var packKeys = append([]string{"for", "languages", "label", "back", "pack", "lot goes", "corners", "barcode", "qr"}, dressKeys...)
 
 func (l *loader) packs(p *page, n *yaml.Node) (all []label.Pack) {
 	for _, item := range list(n) {
@@ -57,6 +58,13 @@ func (l *loader) pack(p *page, n *yaml.Node) label.Pack {
 			pk.Lot = p.lotPlace(e.v)
 		case "corners":
 			corners, _ = p.upTo(e.v, "the radius of the corners", 40_000)
+		case "barcode", "qr":
+			if pk.CodesAt == (finding.Pos{}) {
+				pk.CodesAt = p.at(e.k)
+			}
+			if !p.code(e, &pk.Barcode, &pk.Link) {
+				l.badCodes[pk.Pos] = true
+			}
 		default:
 			l.dress(p, e, &pk.Dress)
 		}

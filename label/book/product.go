@@ -34,6 +34,7 @@ func (l *loader) readProduct(g *good) {
 		g.torn = g.of.torn
 		if was := g.standsFor; was != nil && was.product != nil {
 			pr.Barcode, pr.Link = was.product.Barcode, was.product.Link
+			pr.Packs = withoutCodes(pr.Packs, was.product.Packs)
 		}
 	} else if base := l.likeOf(g); base != nil {
 		*pr = *base.product
@@ -42,6 +43,7 @@ func (l *loader) readProduct(g *good) {
 		pr.Range = ""
 		pr.Weights = nil             // what another product weighed says nothing of this one
 		pr.Barcode, pr.Link = "", "" // of one product only
+		pr.Packs = withoutCodes(pr.Packs, nil)
 	}
 	g.product = pr
 	pr.Name, pr.Pos = g.name, p.at(g.at)

@@ -85,6 +85,10 @@ func (mp *materialPage) certify(p *formula.Part, f inci.SoapFat, value, acid *ya
 		if !ok {
 			return
 		}
+		if x.Hi.Sign() == 0 {
+			mp.fail("soap.value", value, fmt.Sprintf("the saponification value is written as “%s”: such a fat takes up no lye", clip(value.Value)), "look at the certificate, or take the line out")
+			return
+		}
 		certified = &x
 	}
 	soapName := func(key string, to *formula.Key) {
@@ -105,15 +109,21 @@ func (mp *materialPage) certify(p *formula.Part, f inci.SoapFat, value, acid *ya
 		r.Pos = mp.page.at(value)
 	}
 	if acid != nil {
-		if x, ok := mp.koh(acid, "the acid value"); ok && f.Kind == formula.Glyceride {
+		x, ok := mp.koh(acid, "the acid value")
+		switch {
+		case ok && r.Value.Lo.Less(x.Hi): // free acids are part of what the whole fat takes up
+			mp.fail("soap.value", acid, fmt.Sprintf("the acid value is written as “%s”, more than the saponification value %s mg KOH/g, which holds it", clip(acid.Value), r.Value.Lo.Decimal(1, exact.Nearest)),
+				"look at the certificate: the acid value is the smaller of the two")
+		case ok && f.Kind == formula.Glyceride:
 			r.Acid = x
 		}
 	}
 	p.Reacts = r
 }
 
-// koh reads a saponification or acid value: 190 mg KOH/g, 184-196 mg KOH/g, or a
-// figure for sodium hydroxide as makers' tables print it, 0.135 g NaOH/g.
+// koh reads a saponification or acid value: 190 mg KOH/g, 184-196 mg KOH/g, the
+// same in grams, 0.19 g KOH/g, or a figure for sodium hydroxide as makers' tables
+// print it, 0.135 g NaOH/g.
 func (mp *materialPage) koh(n *yaml.Node, what string) (x formula.Interval, ok bool) {
 	const cure = "write it as on the certificate, as in 190 mg KOH/g or 184-196 mg KOH/g"
 	s, ok := mp.text(n, what)
@@ -123,6 +133,11 @@ func (mp *materialPage) koh(n *yaml.Node, what string) (x formula.Interval, ok b
 	text := strings.ToLower(strings.Join(strings.Fields(s), ""))
 	factor := exact.Int(1)
 	number, found := strings.CutSuffix(text, "mgkoh/g")
+	if !found {
+		if number, found = strings.CutSuffix(text, "gkoh/g"); found {
+			factor = exact.Int(1000)
+		}
+	}
 	if !found {
 		if number, found = strings.CutSuffix(text, "gnaoh/g"); found {
 			factor = exact.Int(1000).Quo(inci.Stoichiometry().Soda)

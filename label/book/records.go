@@ -21,7 +21,7 @@ import (
 const recordsFolder = journal.Folder
 
 // recordKinds are the words an entry of the records may begin with.
-var recordKinds = []string{"received", "made", "lot", "went", "approved", "printed", "labels", "complaint", "statement"}
+var recordKinds = []string{"received", "made", "lot", "went", "approved", "printed", "labels", "complaint", "statement", "withdrawn"}
 
 // Records reads what was recorded beside the book in a folder, and joins it.
 // Where the journal is damaged the good part is read, and the findings say
@@ -36,6 +36,10 @@ func Records(dir string) (*record.Ledger, finding.List, error) {
 	const name = journal.File
 	for _, d := range damage {
 		out.Add(finding.Finding{Rule: "record.damage", Severity: finding.Error, Where: finding.Pos{File: name, Line: d.Line}, Message: d.Message, Cure: d.Cure})
+	}
+	if len(kept) == 0 && len(damage) == 0 && keptWithout(dir) {
+		out.Add(finding.Finding{Rule: "record.damage", Severity: finding.Warning, Where: finding.Pos{File: name}, Message: "no entry is recorded, and beside it stands what is kept with lots and approvals",
+			Cure: "if there were entries, get the file back from a kept archive before you record more"})
 	}
 	docs := make([]document, len(kept))
 	for i, k := range kept {
@@ -58,6 +62,17 @@ func Records(dir string) (*record.Ledger, finding.List, error) {
 	out = append(out, more...)
 	out.SortByPlace()
 	return l, out, nil
+}
+
+// keptWithout reports whether books or copies stand in the records of a folder:
+// they are kept with entries.
+func keptWithout(dir string) bool {
+	for _, sub := range []string{"books", "copy"} {
+		if all, err := os.ReadDir(filepath.Join(dir, recordsFolder, sub)); err == nil && len(all) > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // folderOf returns the folder that a book is in: itself, or that of its file.
@@ -156,7 +171,7 @@ func readEntry(p *page) *record.Entry {
 		return nil
 	}
 	read := map[string]func(string){"received": r.receipt, "made": r.lot, "lot": r.status, "went": r.shipment,
-		"approved": r.approval, "printed": r.printing, "labels": r.count, "complaint": r.complaint, "statement": r.statement}
+		"approved": r.approval, "printed": r.printing, "labels": r.count, "complaint": r.complaint, "statement": r.statement, "withdrawn": r.withdrawal}
 	read[p.kind](name)
 	if r.e.Corrects != 0 && r.e.Reason == "" {
 		p.fail("book.missing-key", p.name, "a correction has no reason", "write reason: and what was wrong")

@@ -50,7 +50,7 @@ func (b *Book) OfLot(m *formula.Material, code string, earlier func(a, b string)
 func sameCode(a, b string) bool { return foldName(a) == foldName(b) }
 
 // laterKeys are what another sheet of a material may say otherwise.
-var laterKeys = []string{"from lot", "lots", "ref", "date", "file", "inci", "contains", "allergens", "covers", "use limit",
+var laterKeys = []string{"from lot", "lots", "ref", "date", "file", "fingerprint", "inci", "contains", "allergens", "covers", "use limit",
 	"saponification value", "acid value"}
 
 // readLater reads what later sheets say of a material. What a sheet does not
@@ -69,7 +69,7 @@ func (mp *materialPage) readLater(n *yaml.Node) {
 				later.FromLot, _ = mp.text(e.v, "the first lot")
 			case "lots":
 				later.Lots = mp.texts(e.v, "a lot")
-			case "ref", "date", "file":
+			case "ref", "date", "file", "fingerprint":
 				sheet.Content = append(sheet.Content, e.k, e.v)
 			default:
 				over[e.key] = e.v

@@ -147,6 +147,7 @@ func (sp *soapPage) readLye() {
 		sum = sum.Add(x.Hi)
 		sp.s.Bases = append(sp.s.Bases, formula.Base{Material: sp.pure(t.material, k, one.v), Share: x.Hi})
 	}
+	sp.torn = sp.torn || len(sp.s.Bases) == 0
 	if !sp.torn && !sum.Equal(exact.Int(1)) {
 		sp.bad("soap.lye", e.v, fmt.Sprintf("the shares of the lyes make %s %%, not 100 %%", percent(sum)), "give each lye its share of the fats, together 100 %")
 	}
@@ -181,7 +182,9 @@ func (sp *soapPage) pure(m *formula.Material, k formula.Key, n *yaml.Node) *form
 		}
 		sp.l.builtIn[key] = &thing{name: m.Name, material: &out}
 	}
-	return sp.l.builtIn[key].material
+	m = sp.l.builtIn[key].material
+	sp.s.Stated = append(sp.s.Stated, m)
+	return m
 }
 
 func (sp *soapPage) readSuperfat() {
@@ -200,7 +203,11 @@ func (sp *soapPage) readSuperfat() {
 		}
 		sh, ok := sp.quantityShare(e.v, "the "+key)
 		if !ok || sh.Rest || !sh.Lo.Equal(sh.Hi) || !sh.Hi.Less(exact.Int(1)) {
-			if ok {
+			switch {
+			case !ok:
+			case sh.Lo.Equal(exact.Int(1)):
+				sp.fail("book.share", e.v, fmt.Sprintf("a %s of %s leaves all the fat, and no soap is made", key, clip(e.v.Value)), "write how much of the fats is to be left, as in 5 %")
+			default:
 				sp.fail("book.share", e.v, fmt.Sprintf("“%s” is not one share", clip(e.v.Value)), "write it as in 5 %")
 			}
 			sp.torn = true

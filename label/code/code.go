@@ -4,6 +4,7 @@
 //	s, err := code.Bars(n, 0)                 // at the size that the specification calls normal
 //	s, err := code.QR("https://fernhollow.example/hay", 0)
 //	items := s.At(x, y)                       // its top left corner, quiet zone included, at (x, y)
+//	items = s.Turned().At(x, y)               // its bars like the rungs of a ladder
 //
 // A symbol knows how large it is with the light margins that a scanner needs: whoever places it keeps that box
 // clear. Sizes below what the GS1 General Specifications allow are refused. Numbers of law and standard stand in

@@ -81,7 +81,7 @@ func TestData(t *testing.T) {
 			t.Errorf("digit %d is %d modules wide, with sets %q", d, sum, c.first)
 		}
 	}
-	for _, name := range []string{"symbols.csv", "digits.csv", "prefixes.csv"} {
+	for _, name := range []string{"symbols.csv", "digits.csv", "prefixes.csv", "curve.csv"} {
 		for i, r := range rows(name) {
 			if r["source"] == "" || r["seen"] == "" {
 				t.Errorf("%s, row %d has no source", name, i+1)

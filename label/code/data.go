@@ -35,6 +35,9 @@ type tables struct {
 	specs    []spec
 	digits   [10]character
 	prefixes []prefix
+
+	bend       scene.Um // see curve
+	bendSource finding.Citation
 }
 
 type prefix struct {
@@ -59,6 +62,7 @@ var data = sync.OnceValue(func() (t tables) {
 	for _, r := range rows("prefixes.csv") {
 		t.prefixes = append(t.prefixes, prefix{r["from"], r["to"], r["kind"], r.cite()})
 	}
+	t.curve()
 	return t
 })
 

@@ -74,6 +74,18 @@ func (f *Face) AppendShape(dst []Glyph, text string) ([]Glyph, Reach, error) {
 // sticks out of its own advance at the side where it does most, all in font units; 0 where none does.
 type Reach struct{ Up, Down, Side int16 }
 
+// Strut returns how far the face reaches up and down in words of small letters without accents: lines that are given
+// that room stand at even distances whatever their letters.
+func (f *Face) Strut() Reach {
+	t := f.table()
+	var out Reach
+	for _, r := range "abcdefghijklmnopqrstuvwxyz" {
+		m, _ := t.metric(r)
+		out.add(m)
+	}
+	return out
+}
+
 func (r *Reach) add(m *metric) {
 	r.Up, r.Down = max(r.Up, m.top), max(r.Down, -m.bottom)
 	r.Side = max(r.Side, -m.left, m.right-m.advance)

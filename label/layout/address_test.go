@@ -37,7 +37,7 @@ func TestAddressLines(t *testing.T) {
 				t.Fatal("does not fit")
 			}
 			var got []string
-			for _, l := range f.balance(lines, 3200, false, false) {
+			for _, l := range f.balance(lines, 3200, flush, false) {
 				got = append(got, strings.TrimSpace(font.String(f.glyphs[l.a:l.b])))
 			}
 			if diff := cmp.Diff(tt.want, got); diff != "" {

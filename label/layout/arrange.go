@@ -15,6 +15,8 @@ const columnGap scene.Um = 2600
 type arrangement struct {
 	columns []*column
 	hairs   []scene.Um // x of the upright hairlines between them
+	under   *column    // that the others stand on: the net quantity across all of them; nil for none
+	parted  int        // how many times what is better read together stands in two columns
 	sizes   sizes
 }
 
@@ -38,10 +40,10 @@ func (f *face) suited() []*arrangement {
 			out = append(out, f.side(n)...)
 		}
 		return append(out, f.single())
-	case f.plain() || p.round() || p.w*100 < p.h*135:
+	case f.plain() || f.upright():
 		return []*arrangement{f.single()}
 	case p.w*100 < p.h*280:
-		return f.twos()
+		return append(f.twos(), f.bridged()...)
 	}
 	var out []*arrangement
 	for _, k := range evenly(f.back) {
@@ -50,6 +52,16 @@ func (f *face) suited() []*arrangement {
 		}
 	}
 	return out
+}
+
+// upright reports whether one column suits the panel better than two: lines that begin flush leave half of a panel
+// empty that is not much wider than high.
+func (f *face) upright() bool {
+	p, least := f.panel, scene.Um(125)
+	if !f.centred(false) {
+		least = 115
+	}
+	return p.round() || p.w*100 < p.h*least
 }
 
 // leaning returns the ways to set a band in three columns whose outer two are as wide as what they hold asks, so that
@@ -103,7 +115,7 @@ func (f *face) unsuited() []*arrangement {
 	switch {
 	case f.plain() || p.round():
 		return nil
-	case p.w*100 < p.h*135:
+	case f.upright():
 		return f.twos()
 	case p.w*100 < p.h*280:
 		return []*arrangement{f.single()}
@@ -117,33 +129,71 @@ func (f *face) plain() bool { return len(f.back) == 0 || len(f.front)+len(f.net)
 // goodColumn is about as wide as small print should run: 60 to 75 letters a line. Common practice, no source.
 const goodColumn = 68 * scene.Mm
 
-// side returns ways to set blocks that belong to no front in n columns of one width.
-func (f *face) side(n int) []*arrangement {
+// side returns ways to set blocks that belong to no front in n columns: where one of them has most to say, in columns
+// as wide as what they hold asks, and in columns of one width.
+func (f *face) side(n int) (out []*arrangement) {
 	if n > len(f.back) {
 		return nil
 	}
 	p := f.panel
-	wide := (p.safe.right - p.safe.left - 2*columnGap*scene.Um(n-1)) / scene.Um(n)
-	var out []*arrangement
+	room := p.safe.right - p.safe.left - 2*columnGap*scene.Um(n-1)
 	for _, first := range evenlyIn(f.back, n) {
-		a := &arrangement{}
-		rest, x := f.back, p.safe.left
-		for left := n; left > 0; left-- {
+		parts := [][]*block{f.back[:first]}
+		for rest := f.back[first:]; len(parts) < n; {
 			k := len(rest)
-			if left == n {
-				k = first
-			} else if left > 1 {
+			if left := n - len(parts); left > 1 {
 				k = evenlyIn(rest, left)[0]
 			}
-			a.columns = append(a.columns, &column{d: f.dressed, panel: p, area: p.safe, left: x, right: x + wide, blocks: rest[:k]})
-			rest, x = rest[k:], x+wide+2*columnGap
-			if left > 1 {
-				a.hairs = append(a.hairs, x-columnGap)
-			}
+			parts, rest = append(parts, rest[:k]), rest[k:]
 		}
-		out = append(out, a)
+		wide, lopsided := columnWidths(parts, room)
+		if lopsided {
+			out = append(out, f.beside(parts, wide))
+		}
+		for i := range wide {
+			wide[i] = room / scene.Um(n)
+		}
+		out = append(out, f.beside(parts, wide))
 	}
 	return out
+}
+
+// columnWidths shares out the room for columns by what they hold, and reports whether that is far from even. None becomes
+// so narrow that its lines break after every other word.
+func columnWidths(parts [][]*block, room scene.Um) (wide []scene.Um, lopsided bool) {
+	n, total := scene.Um(len(parts)), 0
+	for _, p := range parts {
+		total += weight(p)
+	}
+	least := room * 55 / 100 / n
+	for _, p := range parts {
+		w := weight(p)
+		wide = append(wide, least+(room-n*least)*scene.Um(w)/scene.Um(total))
+		lopsided = lopsided || w*int(n)*10 > total*16
+	}
+	return wide, lopsided
+}
+
+// beside sets parts of the small print in columns side by side.
+func (f *face) beside(parts [][]*block, wide []scene.Um) *arrangement {
+	p := f.panel
+	a, x := &arrangement{}, p.safe.left
+	for i, blocks := range parts {
+		if i > 0 {
+			a.hairs = append(a.hairs, x-columnGap)
+			a.part(parts[i-1], blocks)
+		}
+		a.columns = append(a.columns, &column{d: f.dressed, panel: p, area: p.safe, left: x, right: x + wide[i], blocks: blocks})
+		x += wide[i] + 2*columnGap
+	}
+	return a
+}
+
+// part counts what is better read together if it ends one column and begins the next.
+func (a *arrangement) part(before, after []*block) {
+	if len(before) > 0 && len(after) > 0 && akin(before[len(before)-1], after[0]) {
+		a.parted++
+	}
 }
 
 // twos returns the ways to set the face in two columns.
@@ -151,6 +201,23 @@ func (f *face) twos() []*arrangement {
 	var out []*arrangement
 	for _, share := range shares(f.Look.Wide, 42, 37, 47, 32) {
 		out = append(out, f.two(share))
+	}
+	return out
+}
+
+// bridged returns the ways to set the face in two columns that stand on a net quantity, where that is too wide for the
+// column of the front because it must stand clear of all else.
+func (f *face) bridged() (out []*arrangement) {
+	if !slices.ContainsFunc(f.net, func(b *block) bool { return b.apart }) {
+		return nil
+	}
+	for _, a := range f.twos() {
+		p := f.panel
+		a.under = &column{d: f.dressed, panel: p, area: p.safe, left: p.safe.left, right: p.safe.right, foot: f.net, centred: f.centred(false)}
+		front, back := a.columns[0], a.columns[1]
+		front.foot, front.under, back.under = nil, a.under, a.under
+		a.columns = []*column{front, a.under, back}
+		out = append(out, a)
 	}
 	return out
 }
@@ -231,7 +298,7 @@ func (f *face) three(percent, part scene.Um, k int) *arrangement {
 	p := f.panel
 	x1 := p.w * (100 - percent) * part / 10_000
 	x2 := x1 + p.w*percent/100
-	return &arrangement{
+	a := &arrangement{
 		columns: []*column{
 			{d: f.dressed, panel: p, area: p.safe, left: x1 + columnGap, right: x2 - columnGap, blocks: f.front, foot: f.net, centred: f.centred(true)},
 			{d: f.dressed, panel: p, area: p.safe, left: x2 + columnGap, right: p.safe.right, blocks: f.back[:k]},
@@ -239,4 +306,6 @@ func (f *face) three(percent, part scene.Um, k int) *arrangement {
 		},
 		hairs: []scene.Um{x1, x2},
 	}
+	a.part(f.back[:k], f.back[k:])
+	return a
 }

@@ -8,7 +8,7 @@ import (
 
 // balance breaks a flow anew into the same number of lines in the same rooms, so that the lines are as even
 // as they can be and as few names as possible are broken. It returns lines as given where they are one.
-func (f *flow) balance(lines []line, size scene.Um, centred, loose bool) []line {
+func (f *flow) balance(lines []line, size scene.Um, last ending, loose bool) []line {
 	n := len(lines)
 	if n < 2 {
 		return lines
@@ -55,7 +55,7 @@ func (f *flow) balance(lines []line, size scene.Um, centred, loose bool) []line 
 					pay += gap * gap
 				}
 				if j == len(cuts)-1 && k == n-1 {
-					pay = lastLine(slack, int64(wide), centred)
+					pay = last.cost(slack, int64(wide))
 				}
 				if c := so + pay; c < cost[k*len(cuts)+j] {
 					cost[k*len(cuts)+j], from[k*len(cuts)+j] = c, int32(i)
@@ -80,15 +80,35 @@ func (f *flow) balance(lines []line, size scene.Um, centred, loose bool) []line 
 	return out
 }
 
-// lastLine returns what a slack in the last line costs: little, unless the line is a mere remnant.
-func lastLine(slack, wide int64, centred bool) int64 {
-	if centred {
-		return slack * slack / 2
-	}
-	if slack*100 > wide*75 {
+// ending is how much the last line of a text may fall short of the others.
+type ending uint8
+
+const (
+	flush   ending = iota // as in a paragraph: as much as it likes, unless it is a mere remnant
+	centred               // less, since both its ends show
+	heading               // no more than the others: the words of a name are parted evenly
+)
+
+// cost returns what a slack in the last line costs.
+func (e ending) cost(slack, wide int64) int64 {
+	switch {
+	case e == heading:
+		return slack * slack
+	case e == centred || slack*100 > wide*75:
 		return slack * slack / 2
 	}
 	return 0
+}
+
+// ending returns how the text of a block ends in the column.
+func (c *column) ending(b *block) ending {
+	switch {
+	case b.role <= roleIdentity:
+		return heading
+	case c.centred:
+		return centred
+	}
+	return flush
 }
 
 // indexOf returns the index of the first cut that ends a line beginning at glyph a.

@@ -205,6 +205,12 @@ func (b *block) flow(w width) (*flow, error) {
 		return nil, fmt.Errorf("%s: %w", kindWords[b.s.Kind], err)
 	}
 	b.flows[w] = f
+	if b.role == roleText && b.symbol == noSymbol || b.role == roleIdentity {
+		for _, sp := range spans {
+			strut := sp.face.Strut()
+			f.top, f.bottom = max(f.top, int64(strut.Up)), max(f.bottom, int64(strut.Down))
+		}
+	}
 	if b.apart {
 		n, err := spans[0].face.Shape("N")
 		if err != nil {

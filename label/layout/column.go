@@ -14,6 +14,10 @@ type sizes struct {
 	title scene.Um // em of the name
 	level scene.Um // em that small print is raised to but for the list, so that it is of one size; 0 for none
 	part  bool     // that only the cautions are raised to
+
+	tight bool     // less space between statements
+	fair  bool     // small print is of one size from the start, and nothing dwarfs the name and the identity
+	net   scene.Um // em of the net quantity at the least, where that is so
 }
 
 // of returns the em of a block.
@@ -29,7 +33,7 @@ func (z sizes) of(b *block) scene.Um {
 	case roleSecond:
 		want = max(z.title*58/100, z.text*14/10)
 	case roleIdentity:
-		want = min(max(z.title*46/100, z.text*115/100), z.text*19/10)
+		want = max(min(max(z.title*46/100, z.text*115/100), z.text*19/10), z.net*fairIdentity/100)
 	case roleNet:
 		want = max(z.text*13/10, min(z.title*45/100, z.text*17/10))
 	}
@@ -38,6 +42,25 @@ func (z sizes) of(b *block) scene.Um {
 	}
 	return max(want, b.floor[z.width])
 }
+
+// How large the name and the identity are at the least, in percent of the net quantity, where there is room. The
+// identity must be in a size reasonably related to the most prominent printed matter (21 CFR 701.11(c)), for which no
+// text gives a figure; these are ours.
+const (
+	fairTitle    = 75
+	fairIdentity = 45
+)
+
+// air returns a space between statements, in percent of the text.
+func (z sizes) air(percent scene.Um) scene.Um {
+	if z.tight {
+		percent = percent * tightly / 100
+	}
+	return z.text * percent / 100
+}
+
+// tightly is what is left of the space between statements, in percent, where there is little room.
+const tightly = 60
 
 // lead returns the distance of baselines of a block at an em of size: by its role, but never so close that
 // the ink of two lines could touch.
@@ -63,7 +86,8 @@ type column struct {
 	centred bool
 	blocks  []*block
 	foot    []*block
-	rule    bool // a hairline after the first group
+	under   *column // that it stands on
+	rule    bool    // a hairline after the first group
 
 	gap scene.Um // added to each space between groups
 	// reserve is height left empty while the size of the name is sought: a name grows only where it leaves air.
@@ -115,25 +139,27 @@ func (c *column) before(i int, z sizes) scene.Um {
 	a, b := c.blocks[i-1], c.blocks[i]
 	switch {
 	case c.solid(i-1) && !c.solid(i):
-		return solidAir(z) + max(z.text*80/100+c.gap/3, c.apart(b, z))
+		return solidAir(z) + max(z.air(80)+c.gap/3, c.apart(b, z))
 	case c.d.rules() == look.Every && c.ruled(i):
-		return max(2*(z.text*52/100)+c.gap/2, c.apart(a, z), c.apart(b, z))
+		return max(2*z.air(52)+c.gap/2, c.apart(a, z), c.apart(b, z))
 	case a.role <= roleSecond && c.ruled(i):
-		return max(z.of(a)*34/100, 2*(z.text*95/100)+c.gap)
+		return max(z.of(a)*34/100, 2*z.air(95)+c.gap)
 	case a.role <= roleSecond:
 		return max(z.of(b)*64/100, z.of(a)*38/100) + c.gap/4
 	case a.group != b.group:
-		space := z.text*85/100 + c.gap
+		space := z.air(85) + c.gap
 		if c.ruled(i) {
-			space = 2*(z.text*95/100) + c.gap
+			space = 2*z.air(95) + c.gap
 		}
 		return max(space, c.apart(a, z), c.apart(b, z))
 	case a.role == roleIdentity && b.role == roleIdentity:
 		return z.of(b) * 30 / 100
 	case b.group == 2:
-		return z.text*40/100 + c.gap/6
+		return z.air(40) + c.gap/6
+	case a.s.Lang != b.s.Lang && a.s.Lang != "" && b.s.Lang != "": // what is said in one language keeps together
+		return z.air(80) + c.gap*2/3
 	}
-	return z.text*55/100 + c.gap/3
+	return z.air(55) + c.gap/3
 }
 
 // ruled reports whether a hairline stands above block i.
@@ -253,6 +279,10 @@ func (c *column) holds(z sizes, y, limit scene.Um) bool {
 
 // limit returns how far down the stack may reach: the foot, or the lower edge.
 func (c *column) limit(z sizes) (scene.Um, bool) {
+	if c.under != nil {
+		top, ok := c.under.limit(z)
+		return top - max(z.text*130/100+c.gap, c.under.apart(c.under.foot[0], z)) - c.reserve, ok
+	}
 	if len(c.foot) == 0 {
 		return c.area.bottom - c.reserve, true
 	}

@@ -20,8 +20,13 @@ func (f *face) draw() []scene.Item {
 		items = col.draw(items, a.sizes)
 	}
 	if f.rules() != look.NoRules {
+		bottom := f.panel.safe.bottom
+		if a.under != nil {
+			top, _ := a.under.limit(a.sizes)
+			bottom = top - a.under.apart(a.under.foot[0], a.sizes)
+		}
 		for _, x := range a.hairs {
-			items = append(items, scene.Line(x, f.panel.safe.top, x, f.panel.safe.bottom, Hairline, f.ink))
+			items = append(items, scene.Line(x, f.panel.safe.top, x, bottom, Hairline, f.ink))
 		}
 	}
 	return items
@@ -110,7 +115,7 @@ func (c *column) draw(items []scene.Item, z sizes) []scene.Item {
 		}
 		f, size := b.flows[z.width], z.of(b)
 		lead, asc := z.lead(b, size), f.ascent(size)
-		lines = f.balance(lines, size, c.centred, z.loose)
+		lines = f.balance(lines, size, c.ending(b), z.loose)
 		mark := b.mark(z.width, size)
 		for i, l := range lines {
 			x := l.left

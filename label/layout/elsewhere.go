@@ -44,12 +44,12 @@ func (d *dressed) leave(step label.Step, set *label.PackCopy, n int) (change, bo
 	if !last || len(moved) == 0 || moved[0].Kind == label.DirectionsText {
 		return change{}, false
 	}
-	if step == label.Website && (set.Product == nil || set.Product.Link == "") {
+	if step == label.Website && (set.Product == nil || set.Product.LinkOn(set.Pack) == "") {
 		return change{}, false // there is no address to name
 	}
 	c.Back = append(c.Back, notices(step, moved, set)...)
 	if step == label.Website {
-		return change{copy: &c, notes: finding.List{d.told(set, moved, "the page "+set.Product.Link, "keep the list on that page for as long as packs are sold", rungs)}}, true
+		return change{copy: &c, notes: finding.List{d.told(set, moved, "the page "+set.Product.LinkOn(set.Pack), "keep the list on that page for as long as packs are sold", rungs)}}, true
 	}
 	sheet, name := d.elsewhere(step, set, moved)
 	if sheet == nil {
@@ -132,7 +132,7 @@ func notices(step label.Step, moved []label.Statement, c *label.PackCopy) []labe
 	if words.Markets != nil {
 		words.Text = pointing(step, c.Languages)
 		if address {
-			_, bare, _ := strings.Cut(c.Product.Link, "://")
+			_, bare, _ := strings.Cut(c.Product.LinkOn(c.Pack), "://")
 			words.Text += ": " + strings.TrimSuffix(bare, "/")
 		}
 		out = append(out, words)

@@ -132,7 +132,7 @@ func (f *flow) cut(how breaking) {
 		if strings.ContainsRune(separators, after) {
 			continue
 		}
-		good := strings.ContainsRune(",;:.·•/|", before)
+		good := strings.ContainsRune(",;:.·•/|", before) && !(how == atCommas && before == '/') // “Ingredients / Ingrédients:”
 		if how == atAddress && !strings.ContainsRune(",;", before) {
 			if f.figure(i-1, -1) || f.figure(next, 1) {
 				continue // a house number stays with its street, a postal code with its town
@@ -147,8 +147,8 @@ func (f *flow) cut(how breaking) {
 			}
 		case how == atCommas || how == atAddress:
 			f.cuts = append(f.cuts, cut{i, next, !good})
-		default:
-			f.cuts = append(f.cuts, cut{i, next, false})
+		default: // the figure of “No. 5” stays with it
+			f.cuts = append(f.cuts, cut{i, next, before == '.' && unicode.IsDigit(after) && f.short(i-1)})
 		}
 	}
 	end := len(f.glyphs)
@@ -165,6 +165,16 @@ func (f *flow) figure(i, step int) bool {
 	for ; i >= 0 && i < len(f.glyphs) && f.glyphs[i].Rune != ' '; i += step {
 		if unicode.IsDigit(f.glyphs[i].Rune) {
 			return true
+		}
+	}
+	return false
+}
+
+// short reports whether the word that ends with glyph i is an abbreviation of three letters at most.
+func (f *flow) short(i int) bool {
+	for n := 0; n <= 3; n++ {
+		if i -= 1; i < 0 || f.glyphs[i].Rune == ' ' {
+			return n > 0
 		}
 	}
 	return false

@@ -7,8 +7,8 @@
 // large as fits, up to a comfortable size, and never smaller than the law asks, measured on the outlines of the
 // letters themselves. Where the copy does not fit, what the book allows is tried in its order: narrower faces
 // of the same family, a second label, a fold, then a leaflet or tag where the law of every market of the label
-// lets a statement go there. After that the error is a [NoRoom], which says how large a label would do. Type is
-// never made smaller instead.
+// lets a statement go there. After that the error is a [NoRoom], which says how large a label would do, and what else
+// that was not tried. Type is never made smaller instead.
 //
 // How a label looks is a layout file, see package look. [Proof] draws what an inspector would measure, and
 // [Pages] sets plain documents in the same types.
@@ -18,6 +18,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
 
 	"panelwright/formula/finding"
 	"panelwright/label"
@@ -74,6 +75,9 @@ type dressed struct {
 	sheet  bool      // goes with a label, and is no label itself
 	rung   int       // the last rung of the law's ladders that may be used
 	timed  bool      // the egg timer has led in a date
+	bent   bool      // a barcode bends too far round the pack
+	stood  bool      // a barcode stands upright because it would bend so
+	lies   bool      // it may not, for lack of room
 	named  []string  // the names that say what the product is, so that it is not said twice
 }
 
@@ -147,7 +151,7 @@ type face struct {
 
 // deal measures the statements of c and deals them to the faces of its label.
 func (d *dressed) deal(c *label.PackCopy) ([]*flat, error) {
-	d.timed, d.named = false, namedSo(c)
+	d.timed, d.bent, d.stood, d.named = false, false, false, namedSo(c)
 	sheets := d.flats(c)
 	var front, rest *face
 	for _, s := range sheets {
@@ -166,7 +170,7 @@ func (d *dressed) deal(c *label.PackCopy) ([]*flat, error) {
 	if d.Logo != nil {
 		front.front = append(front.front, d.logoBlock())
 	}
-	for _, list := range [][]label.Statement{c.Front, c.Back} {
+	for _, list := range [][]label.Statement{c.Front, runOn(c.Back)} {
 		for i := range list {
 			b, err := d.newBlock(&list[i])
 			switch {
@@ -199,6 +203,33 @@ func (d *dressed) deal(c *label.PackCopy) ([]*flat, error) {
 		}
 	}
 	return sheets, nil
+}
+
+// runOn makes one paragraph of the cautions of a language, sentence after sentence. What begins with a word that calls
+// for attention, as sentences of law do (“Caution—Use only as directed.”, 21 CFR 740.17), stands for itself.
+func runOn(list []label.Statement) []label.Statement {
+	out := make([]label.Statement, 0, len(list))
+	for _, s := range list {
+		i := -1
+		if s.Kind == label.CautionText && s.Lead == "" && !calls(s.Text) {
+			i = slices.IndexFunc(out, func(o label.Statement) bool {
+				return o.Kind == s.Kind && o.Lang == s.Lang && o.Bold == s.Bold && o.Front == s.Front && o.Height == s.Height &&
+					slices.Equal(o.Markets, s.Markets) && !calls(o.Text) && strings.HasSuffix(strings.TrimSpace(o.Text), ".")
+			})
+		}
+		if i < 0 {
+			out = append(out, s)
+			continue
+		}
+		out[i].Text += " " + s.Text
+	}
+	return out
+}
+
+// calls reports whether a text begins with one word and a dash, a colon or an exclamation mark.
+func calls(text string) bool {
+	rest := strings.TrimLeftFunc(text, unicode.IsLetter)
+	return len(rest) < len(text) && strings.ContainsRune("—–:!", []rune(strings.TrimSpace(rest) + " ")[0])
 }
 
 // namedSo returns the names of the product that are its identity too, word for word.

@@ -287,7 +287,7 @@ func TestNoRoom(t *testing.T) {
 	}
 
 	two := on(european("Hay", shortList), shape(label.Rectangle, 70, 48), none)
-	for range 3 { // much to say in each language
+	for range 8 { // much to say in each language
 		two.Back = append(two.Back, two.Back[1], two.Back[2])
 	}
 	two.Dress.EggTimer = label.SaidNo

@@ -14,6 +14,123 @@ import (
 // climb sets the copy, trying the steps that the book allows one after the other until it fits. The frame of the
 // layout gives way before any of them.
 func (d *dressed) climb(c *label.PackCopy) (*Laid, error) {
+	steps := d.steps(c)
+	// Narrower letters are weighed against smaller ones from the start where they come first.
+	d.widest = normal
+	if len(steps) > 0 && steps[0] == label.Narrower {
+		d.widest, steps = widths-1, steps[1:]
+	}
+	widest := d.widest
+	try, err := d.whole(c)
+	if err != nil {
+		return nil, err
+	}
+	first, timed := try, false
+	if try.full != nil {
+		with, still, err := d.timer(c)
+		switch {
+		case err != nil:
+			return nil, err
+		case still != nil:
+			first, timed = attempt{set: c, sheets: with, full: still}, true // what is said to be lacking is the least that does
+		case with != nil:
+			try.sheets, try.full = with, nil
+			try.notes.Add(d.timerNote(c))
+		}
+	}
+	if err := d.try(&try, steps, c); err != nil {
+		return nil, err
+	}
+	if try.full != nil && timed {
+		d.EggTimer = label.SaidYes
+		if len(steps) > 0 { // the date stays on the pack: the timer, where its words do not fit beside what has not left
+			d.widest, try = widest, first
+			try.notes = finding.List{d.timerNote(c)}
+			if err := d.try(&try, steps, c); err != nil {
+				return nil, err
+			}
+		}
+	}
+	switch {
+	case try.full == nil:
+		return d.laid(c, &try), nil
+	case d.stood:
+		d.lies = true
+		if timed {
+			d.EggTimer = label.Unsaid
+		}
+		return d.climb(c)
+	}
+	return nil, d.noRoom(c, &first, &try)
+}
+
+// whole sets the copy without any step. A barcode that bends too far comes before text that leaves the label.
+func (d *dressed) whole(c *label.PackCopy) (a attempt, err error) {
+	a = attempt{set: c}
+	if a.sheets, a.full, err = d.fit(c); err != nil || a.full == nil || !d.stood {
+		return a, err
+	}
+	d.lies = true
+	lying, full, err := d.fit(c)
+	if d.lies = full == nil; d.lies {
+		return attempt{set: c, sheets: lying}, err
+	}
+	return a, err
+}
+
+// laid draws a copy that fits, and says what was done for it.
+func (d *dressed) laid(c *label.PackCopy, try *attempt) *Laid {
+	out := &Laid{Findings: try.notes}
+	if bare(try.sheets) {
+		out.Findings.Add(d.note(c, "pack.no-frame", fmt.Sprintf("the layout %s draws more than the text leaves room for; its frame was left out", d.Look.Name),
+			"take a larger label or another layout: if it matters"))
+	}
+	for _, s := range append(try.sheets, try.extra...) {
+		if s.blank() {
+			continue
+		}
+		out.Scenes = append(out.Scenes, s.draw(try.set, d))
+	}
+	out.Findings = append(out.Findings, d.grain(c, out.Scenes)...)
+	out.Findings = append(out.Findings, d.curved(c)...)
+	return out
+}
+
+// attempt is how far the steps have come.
+type attempt struct {
+	set    *label.PackCopy // the copy that stays on the label
+	sheets []*flat
+	full   *face   // the first that does not hold its blocks; nil where all do
+	extra  []*flat // what goes with the label
+	notes  finding.List
+}
+
+// try goes through the steps until the copy c fits.
+func (d *dressed) try(a *attempt, steps []label.Step, c *label.PackCopy) (err error) {
+	for d.rung = 1; d.rung <= c.Rungs(); d.rung++ { // what the law puts last comes last, whatever the book's order
+		for _, step := range steps {
+			stays := step == label.Narrower || step == label.SecondPanel
+			if a.full == nil || stays && d.rung > 1 {
+				continue
+			}
+			for _, change := range d.changes(step, a.set, c) {
+				if a.sheets, a.full, err = d.fit(change.copy); err != nil {
+					return err
+				}
+				if a.full == nil || stays {
+					a.set = change.copy
+					a.extra = append(a.extra, change.sheets...)
+					a.notes = append(a.notes, change.notes...)
+					break
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// steps returns what is tried, in order: what the book says, or narrower letters alone.
+func (d *dressed) steps(c *label.PackCopy) []label.Step {
 	steps := d.Ladder
 	if steps == nil {
 		steps = []label.Step{label.Narrower}
@@ -21,74 +138,18 @@ func (d *dressed) climb(c *label.PackCopy) (*Laid, error) {
 	if c.Pack.Label.Kind == label.Booklet && !slices.Contains(steps, label.FoldOut) {
 		steps = append(slices.Clip(steps), label.FoldOut) // it has an inside
 	}
-	// Narrower letters are weighed against smaller ones from the start where they come first.
-	d.widest = normal
-	if len(steps) > 0 && steps[0] == label.Narrower {
-		d.widest, steps = widths-1, steps[1:]
-	}
-	sheets, full, err := d.fit(c)
-	if err != nil {
-		return nil, err
-	}
-	out := &Laid{}
-	set, first, timed := c, full, false
-	if full != nil {
-		with, still, err := d.timer(c)
-		switch {
-		case err != nil:
-			return nil, err
-		case still != nil:
-			first, timed = still, true // what is said to be lacking is the least that does
-		case with != nil:
-			sheets, full = with, nil
-			out.Findings.Add(d.note(c, "pack.egg-timer", "the words before the date do not fit in every language; the egg timer stands for them",
-				"write egg timer: yes to have it so, or egg timer: no for the words and a larger label"))
-		}
-	}
-	var extra []*flat
-	for d.rung = 1; d.rung <= c.Rungs(); d.rung++ { // what the law puts last comes last, whatever the book's order
-		for _, step := range steps {
-			stays := step == label.Narrower || step == label.SecondPanel
-			if full == nil || stays && d.rung > 1 {
-				continue
-			}
-			for _, change := range d.changes(step, set, c) {
-				if sheets, full, err = d.fit(change.copy); err != nil {
-					return nil, err
-				}
-				if full == nil || stays {
-					set = change.copy
-					extra = append(extra, change.sheets...)
-					out.Findings = append(out.Findings, change.notes...)
-					break
-				}
-			}
-		}
-	}
-	if full != nil {
-		d.widest = widths - 1
-		if timed {
-			d.EggTimer = label.SaidYes
-		}
-		return nil, d.noRoom(c, first)
-	}
-	if bare(sheets) {
-		out.Findings.Add(d.note(c, "pack.no-frame", fmt.Sprintf("the layout %s draws more than the text leaves room for; its frame was left out", d.Look.Name),
-			"take a larger label or another layout: if it matters"))
-	}
-	for _, s := range append(sheets, extra...) {
-		if s.blank() {
-			continue
-		}
-		out.Scenes = append(out.Scenes, s.draw(set, d))
-	}
-	out.Findings = append(out.Findings, d.grain(c, out.Scenes)...)
-	return out, nil
+	return steps
+}
+
+// timerNote says that the egg timer stands for the words before the date.
+func (d *dressed) timerNote(c *label.PackCopy) finding.Finding {
+	return d.note(c, "pack.egg-timer", "the words before the date do not fit in every language; the egg timer stands for them",
+		"write egg timer: yes to have it so, or egg timer: no for the words and a larger label")
 }
 
 // timer tries the egg timer instead of the words that lead in a date in several languages, unless the book says what
 // it wants: it stands for those words (Regulation (EC) No 1223/2009 Art. 19(1)(c)), so that nothing has to leave the
-// label. It returns no sheets where that is of no use, and then, if it was tried, the face that is still too full.
+// label. It returns no sheets where it is not tried, and the face that is still too full where that is of no use.
 func (d *dressed) timer(c *label.PackCopy) (sheets []*flat, full *face, err error) {
 	words := 0
 	for _, s := range c.Back {
@@ -102,7 +163,7 @@ func (d *dressed) timer(c *label.PackCopy) (sheets []*flat, full *face, err erro
 	d.EggTimer = label.SaidYes
 	if sheets, full, err = d.fit(c); err != nil || full != nil {
 		d.EggTimer = label.Unsaid
-		return nil, full, err
+		return sheets, full, err
 	}
 	return sheets, nil, nil
 }
@@ -118,10 +179,26 @@ func (d *dressed) fit(c *label.PackCopy) (sheets []*flat, full *face, err error)
 				continue
 			}
 			if f.best = f.solve(); f.best == nil && d.framed() {
-				f.strip(s)
-				f.best = f.solve()
+				return d.stripped(sheets)
 			}
 			if f.best == nil {
+				return sheets, f, nil
+			}
+		}
+	}
+	return sheets, nil, nil
+}
+
+// stripped solves all faces without what the layout draws round their words: they go together, so that where one has
+// no room for it the others leave it out too.
+func (d *dressed) stripped(sheets []*flat) ([]*flat, *face, error) {
+	for _, s := range sheets {
+		for _, f := range s.faces {
+			f.strip(s)
+			if f.empty() {
+				continue
+			}
+			if f.best = f.solve(); f.best == nil {
 				return sheets, f, nil
 			}
 		}
@@ -142,7 +219,7 @@ func (d *dressed) rules() look.Rules {
 	return d.Look.Rules
 }
 
-// strip leaves out what the layout draws round the words of the face: the others keep it.
+// strip leaves out what the layout draws round the words of the face.
 func (f *face) strip(s *flat) {
 	d := *f.dressed
 	d.bare = true

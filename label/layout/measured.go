@@ -159,9 +159,13 @@ func measureNet(c *label.PackCopy, s *scene.Scene, index map[*scene.Mark]int, al
 				}
 			}
 		}
+		sides := "blank at the sides"
+		if beside == s.W {
+			sides = "blank at the sides (nothing else stands there)"
+		}
 		out = append(out,
 			measured{what: base.what, on: "blank above and below", is: up, must: mark.Height, edge: base.edge, rule: "the height of its lettering", source: source, words: net},
-			measured{what: base.what, on: "blank at the sides", is: beside, must: wide, edge: base.edge, rule: "twice the width of its N", source: source, words: net})
+			measured{what: base.what, on: sides, is: beside, must: wide, edge: base.edge, rule: "twice the width of its N", source: source, words: net})
 	}
 	return out
 }

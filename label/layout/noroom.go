@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"panelwright/label"
@@ -18,6 +19,12 @@ type NoRoom struct {
 	Back         bool // a back label of the same size would do instead
 	Codes        bool // it would do without the codes for scanners
 	Languages    int  // how many languages would fit if there were fewer; 0 if that alone would not do
+
+	Tried    []label.Step // what the book allows
+	Vain     []label.Step // of those, what could change nothing: the law of a market or the shape of the label is against it
+	Would    []label.Step // what the book does not allow, and each of which would do
+	Together []label.Step // the same, which would do together where none does alone
+	Left     bool         // what is lacking is so after what was tried
 }
 
 func (e *NoRoom) Error() string {
@@ -27,7 +34,13 @@ func (e *NoRoom) Error() string {
 	if e.NeedW == 0 {
 		b.WriteString("; a word is wider than the label, or there is far too much text")
 	} else {
-		fmt.Fprintf(&b, "; it lacks %s", (e.NeedW - e.W).String())
+		b.WriteString("; ")
+		if e.Left {
+			b.WriteString("after what was tried it still lacks ")
+		} else {
+			b.WriteString("it lacks ")
+		}
+		b.WriteString((e.NeedW - e.W).String())
 		if !e.Round {
 			fmt.Fprintf(&b, " of width and %s of height", (e.NeedH - e.H).String())
 		}
@@ -67,12 +80,12 @@ func (f *face) possible() bool {
 			continue
 		}
 		least := size(houseHeight)
-		z := sizes{width: w, loose: true, text: least, title: titleFor(least)}
+		z := sizes{tight: true, width: w, loose: true, text: least, title: titleFor(least)}
 		for _, a := range append(f.suited(), f.unsuited()...) {
 			if a.fits(z) {
 				return true
 			}
-			if z := (sizes{width: w, text: least, title: titleFor(least)}); a.fits(z) {
+			if z := (sizes{tight: true, width: w, text: least, title: titleFor(least)}); a.fits(z) {
 				return true
 			}
 		}
@@ -80,13 +93,22 @@ func (f *face) possible() bool {
 	return false
 }
 
-// noRoom works out what would help face f, which does not hold its blocks.
-func (d *dressed) noRoom(c *label.PackCopy, f *face) error {
-	e := &NoRoom{Name: c.Name, Panel: f.panel.name, W: f.panel.w, H: f.panel.h, Round: f.panel.shape.Kind == label.Round}
-	if step, ok := f.grow(); ok {
+// noRoom works out what would help a copy that does not fit, whether as it stood first, before the steps that the book
+// allows, or last, after them: what lacks less.
+func (d *dressed) noRoom(c *label.PackCopy, first, last *attempt) error {
+	f, step, ok := first.lacking(c)
+	left := false
+	if last.full != first.full {
+		if g, less, can := last.lacking(c); can && (!ok || less < step) {
+			f, step, ok, left = g, less, true, true
+		}
+	}
+	e := &NoRoom{Name: c.Name, Panel: f.panel.name, W: f.panel.w, H: f.panel.h, Round: f.panel.shape.Kind == label.Round, Left: left}
+	if ok {
 		s := enlarged(f.panel.shape, step)
 		e.NeedW, e.NeedH = scene.Um(s.W), scene.Um(s.H)
 	}
+	d.untried(c, first.full, e)
 	if c.Pack.Back.Kind == label.NoShape && len(c.Back) > 0 && single(c.Pack.Label.Kind) {
 		e.Back = d.works(c, func(p *label.Pack) { p.Back = p.Label }, nil)
 	}
@@ -152,6 +174,29 @@ func (f *face) grow() (int64, bool) {
 		}
 	}
 	return hi, true
+}
+
+// lacking returns the face that lacks most and by how many millimetres its longer side must grow; false if that cannot
+// be said. Faces that grow with the one that is too full are asked too: those of one piece, and the second label that
+// was added in the size of the first.
+func (a *attempt) lacking(c *label.PackCopy) (*face, int64, bool) {
+	worst := a.full
+	most, ok := worst.grow()
+	for _, s := range a.sheets {
+		if c.Pack.Back.Kind != label.NoShape && !slices.Contains(s.faces, a.full) {
+			continue
+		}
+		for _, f := range s.faces {
+			if f == a.full || f.empty() || f.panel.w != a.full.panel.w || f.panel.h != a.full.panel.h || f.possible() {
+				continue
+			}
+			step, can := f.grow()
+			if ok = ok && can; step > most {
+				worst, most = f, step
+			}
+		}
+	}
+	return worst, most, ok
 }
 
 // works reports whether the copy would fit with another pack or fewer languages.

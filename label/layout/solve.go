@@ -16,10 +16,20 @@ const (
 // leastTitle is the em that a name is never set below.
 const leastTitle scene.Um = 3600
 
-// solve finds the arrangement and the sizes for the face, or nil where nothing fits. The arrangements that
-// suit the shape come first, then those that do not; of each kind the first that reads well in the widest
-// type is taken, else the one with the largest type.
+// solve finds the arrangement and the sizes for the face, or nil where nothing fits: with small print of one size and
+// a name that nothing dwarfs if it can, with less space between statements or, at last, without either.
 func (f *face) solve() *arrangement {
+	for _, z := range []sizes{{fair: true}, {fair: true, tight: true}, {tight: true}} {
+		if a := f.settle(z); a != nil {
+			return a
+		}
+	}
+	return nil
+}
+
+// settle does so for one way to set it. The arrangements that suit the shape come first, then those that do not; of each kind
+// the first that reads well in the widest type is taken, else the one with the largest type.
+func (f *face) settle(as sizes) *arrangement {
 	var best *arrangement
 	var bestSizes sizes
 	var bestScore scene.Um
@@ -34,8 +44,9 @@ func (f *face) solve() *arrangement {
 					continue
 				}
 				for _, a := range all {
-					z := sizes{width: w, loose: loose}
-					least, can := z.beats(bestScore, kind)
+					z, handicap := as, 8*kind+25*a.parted
+					z.width, z.loose = w, loose
+					least, can := z.beats(bestScore, handicap)
 					if !can {
 						continue
 					}
@@ -43,10 +54,10 @@ func (f *face) solve() *arrangement {
 					if !ok {
 						continue
 					}
-					if score := z.score(kind); score > bestScore {
+					if score := z.score(handicap); score > bestScore {
 						best, bestSizes, bestScore = a, z, score
 					}
-					if z.read() && !loose {
+					if z.read() && !loose && a.parted == 0 {
 						break
 					}
 				}
@@ -63,10 +74,10 @@ func (f *face) solve() *arrangement {
 // read reports whether the text is large enough to read well.
 func (z sizes) read() bool { return z.text >= size(goodHeight) }
 
-// score tells how good sizes are. Narrow type, broken names and columns that do not suit the shape have to
-// earn their place with larger letters.
-func (z sizes) score(kind int) scene.Um {
-	score := min(z.text, size(goodHeight)) * (100 - 3*scene.Um(z.width) - 8*scene.Um(kind))
+// score tells how good sizes are. Narrow type, broken names, columns that do not suit the shape and those that part
+// what belongs together have to earn their place with larger letters, by a handicap in percent.
+func (z sizes) score(handicap int) scene.Um {
+	score := min(z.text, size(goodHeight)) * (100 - 3*scene.Um(z.width) - scene.Um(handicap))
 	if z.loose {
 		score = score * 90 / 100
 	}
@@ -75,10 +86,10 @@ func (z sizes) score(kind int) scene.Um {
 
 // beats returns the smallest text with which sizes like z have a better score than best, from the smallest text
 // there is, or false if none has. What cannot win need not be searched for.
-func (z sizes) beats(best scene.Um, kind int) (scene.Um, bool) {
+func (z sizes) beats(best scene.Um, handicap int) (scene.Um, bool) {
 	least, good := size(houseHeight), size(goodHeight)
 	for z.text = least; z.text <= good; {
-		score := z.score(kind)
+		score := z.score(handicap)
 		if score > best {
 			return z.text, true
 		}
@@ -97,8 +108,14 @@ func titleFor(text scene.Um) scene.Um { return max(leastTitle, text*2) }
 
 // largest returns sizes with the largest text that fits, or false if not even text as large as lo does.
 func (a *arrangement) largest(z sizes, lo scene.Um) (sizes, bool) {
+	if z.fair {
+		z.net = a.net(z.width)
+	}
 	at := func(text scene.Um) sizes {
-		z.text, z.title = text, titleFor(text)
+		z.text, z.title, z.level = text, max(titleFor(text), z.net*fairTitle/100), 0
+		if z.fair {
+			z.level = a.tallest(z)
+		}
 		return z
 	}
 	hi := size(comfortableHeight)
@@ -173,19 +190,49 @@ func (a *arrangement) spread(p *panel) {
 }
 
 // even returns z with the small print but for the list raised to the size that the law asks of some of it, if that
-// fits; else with the cautions alone raised to it; else as it is.
+// fits with a list not much smaller; else with the cautions alone raised to it; else as it is.
 func (a *arrangement) even(z sizes) sizes {
 	raised := z
-	for _, c := range a.columns {
-		raised.level = max(raised.level, c.tallest(z))
-	}
+	raised.level = max(z.level, a.tallest(z))
 	if raised.level == 0 || a.fits(raised) {
 		return raised
 	}
-	if raised.part = true; a.fits(raised) {
-		return raised
+	at := func(text scene.Um) sizes {
+		z := raised
+		z.text, z.title = text, max(titleFor(text), z.net*fairTitle/100)
+		return z
+	}
+	for _, part := range []bool{false, true} {
+		raised.part = part
+		if part && a.fits(raised) {
+			return raised
+		}
+		if least := max(size(houseHeight), z.text*leastShare/100); least < z.text && a.fits(at(least)) {
+			return at(most(least, z.text, fine, func(text scene.Um) bool { return a.fits(at(text)) }))
+		}
 	}
 	return z
+}
+
+// leastShare is how small the list may become, in percent, for the sake of one size of all other small print.
+const leastShare = 80
+
+// tallest returns the em of the largest small print, if its law asks for more than the rest has; else 0.
+func (a *arrangement) tallest(z sizes) (most scene.Um) {
+	for _, c := range a.columns {
+		most = max(most, c.tallest(z))
+	}
+	return most
+}
+
+// net returns the em of the net quantity in a width at the least, 0 where there is none.
+func (a *arrangement) net(w width) (most scene.Um) {
+	for _, c := range a.columns {
+		for _, b := range c.foot {
+			most = max(most, b.floor[w])
+		}
+	}
+	return most
 }
 
 // tallest returns the em of the largest small print of the column, if its law asks for more than the rest has.

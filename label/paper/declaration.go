@@ -73,8 +73,11 @@ func materials(doc *Paper, c *formula.Composition) {
 	for i := range c.Items {
 		it := &c.Items[i]
 		var parts []string
-		for _, p := range it.Material.Parts {
+		for j, p := range it.Material.Parts {
 			text := inci.Readable(string(p.Key))
+			if it.Material.OwnWater(j) {
+				text = "its water"
+			}
 			if len(it.Material.Parts) > 1 {
 				text += " " + rangeWords(p.Range)
 			}

@@ -6,37 +6,71 @@ import (
 
 	"panelwright/formula"
 	"panelwright/formula/exact"
+	"panelwright/formula/finding"
 	"panelwright/inci"
 	"panelwright/label"
 )
 
 // Margin is the first line of a lye calculation whose worst case leaves no
-// alkali, DoNotMake that of one whose worst case does.
+// alkali, DoNotMake that of one whose worst case does, or of lye that cannot be
+// dissolved. LookFirst is that of one that rests on a figure far from what is
+// usual: were it a slip, the worst case would be another.
 const (
 	Margin    = "NO LYE LEFT OVER"
+	LookFirst = "LOOK AT THE FIGURES FIRST"
 	DoNotMake = "DO NOT MAKE"
 )
 
-// Verdict returns Margin or DoNotMake.
-func Verdict(w formula.WorstCase) string {
+// Verdict returns Margin, LookFirst or DoNotMake; doubts are those of
+// label.LyeDoubts.
+func Verdict(w formula.WorstCase, doubts ...finding.Finding) string {
+	words := Margin
+	for _, f := range doubts {
+		switch {
+		case f.Severity == finding.Error:
+			return DoNotMake
+		case f.Severity == finding.Question:
+			words = LookFirst
+		}
+	}
 	if w.Free.Sign() > 0 {
 		return DoNotMake
 	}
-	return Margin
+	return words
 }
 
 // Lye writes the lye calculation of one formula: the verdict over its worst
-// case, what to weigh, what comes out, the working, and what belongs beside lye
-// work. Step is what the scale reads in, in grams; 0 if it is not known.
+// case, what it rests on, what to weigh, what comes out, the working, and what
+// belongs beside lye work. Step is what the scale reads in, in grams; 0 if it is
+// not known.
 func Lye(r *formula.Reaction, w formula.WorstCase, step exact.Rat) *Paper {
 	doc := &Paper{Title: "Lye calculation: " + r.Formula.Name, Lang: "en", Footer: r.Formula.Name}
-	doc.add(Para{Words: Verdict(w) + ": " + marginWords(r, w, step), Loud: true})
+	found := label.LyeDoubts(r, step)
+	found.Sort()
+	words := marginWords(r, w, step)
+	if w.Free.Sign() <= 0 && found.Count(finding.Error) > 0 { // they come first
+		words = found[0].Message + "."
+	}
+	doc.add(Para{Words: Verdict(w, found...) + ": " + words, Loud: true})
+	doubts(doc, found)
 	weigh(doc, r, step)
 	caution(doc, r)
 	cameOut(doc, r)
 	working(doc, r, w)
 	doc.add(Para{Words: Humility, Quiet: true})
 	return doc
+}
+
+// doubts lists what is far from what is usual, or not stated, before anything is
+// weighed by it. What must not be made comes first.
+func doubts(doc *Paper, found finding.List) {
+	if len(found) == 0 {
+		return
+	}
+	doc.add(Heading{2, "Look at first"})
+	for _, f := range found {
+		doc.add(Pair{strings.ToUpper(f.Severity.String()[:1]) + f.Severity.String()[1:], f.Message + "; " + f.Cure + "."})
+	}
 }
 
 func g(x exact.Rat, places int) string {
@@ -133,8 +167,8 @@ func cameOut(doc *Paper, r *formula.Reaction) {
 	case !r.LossKnown:
 		water += " How much of it stays cannot be worked out from chemistry: weigh a bar when it is poured and when it is cured."
 	case r.Loss.Water.Hi.Sign() > 0:
-		water += fmt.Sprintf(" Of that %s to %s leaves, and the batch weighs %s to %s in the end.", g(r.FreeWater.Mul(r.Loss.Water.Lo), 1), g(r.FreeWater.Mul(r.Loss.Water.Hi), 1),
-			g(cured(r.Loss.Water.Hi), 1), g(cured(r.Loss.Water.Lo), 1))
+		water += fmt.Sprintf(" Of that %s leaves, and the batch weighs %s in the end.", fromTo(r.FreeWater.Mul(r.Loss.Water.Lo), r.FreeWater.Mul(r.Loss.Water.Hi)),
+			fromTo(cured(r.Loss.Water.Hi), cured(r.Loss.Water.Lo)))
 	}
 	if r.Cure() > 0 {
 		water += fmt.Sprintf(" Cure as written: %d days.", r.Cure())
@@ -142,6 +176,15 @@ func cameOut(doc *Paper, r *formula.Reaction) {
 	doc.add(Para{Words: water})
 	mould(doc, r.Formula.Mould)
 	doc.add(Para{Words: "The fat that is left is spread over the fats by weight, a convention: nobody can say which fat is left. What a fat holds that does not react is counted in its soap.", Quiet: true})
+}
+
+// fromTo prints a range of grams, and one figure where both ends print alike.
+func fromTo(lo, hi exact.Rat) string {
+	a, b := g(lo, 1), g(hi, 1)
+	if a == b {
+		return a
+	}
+	return a + " to " + b
 }
 
 // mould says what one filling gives, where the maker weighed it.

@@ -308,7 +308,11 @@ func (m *Making) assemble(doc *Paper) {
 		t.Rows = append(t.Rows, []string{a.Name(), g1(a.Grams), Written(&a)})
 	}
 	doc.add(Keep(70), Heading{2, "Shape"}, t)
-	doc.add(Pair{"Pieces that came out", "............"}, Pair{"Fresh, five pieces weigh", "........  ........  ........  ........  ........"})
+	out, weigh := "Pieces that came out", "Fresh, five pieces weigh"
+	if n := m.Plan.Each(); n > 1 { // what is recorded is of packs
+		out, weigh = fmt.Sprintf("Packs of %d that came out", n), fmt.Sprintf("Fresh, five packs of %d weigh", n)
+	}
+	doc.add(Pair{out, "............"}, Pair{weigh, "........  ........  ........  ........  ........"})
 	doc.add(Pair{"Remarks", ""}, Room(22))
 }
 

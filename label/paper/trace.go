@@ -9,8 +9,6 @@ import (
 	"panelwright/formula/date"
 	"panelwright/formula/exact"
 	"panelwright/inci"
-	"panelwright/label"
-	"panelwright/label/market"
 	"panelwright/label/record"
 )
 
@@ -29,7 +27,10 @@ func Trace(title string, l *record.Ledger, out, back *record.Trail, suspects []*
 		lotTable(doc, l, "Lots that may hold it", suspects)
 		doc.add(Para{Words: "Their recipe has the material, they were made on or after the day it came in, and no lot of it is recorded for them. Count them in until it is known.", Quiet: true})
 	}
-	went(doc, out)
+	went(doc, l, out.Lots, "Whom to call", "Where the others went", "%d %s sold on market days, buyers unknown: put up the notice at the stall, and where customers look.")
+	if len(suspects) > 0 {
+		went(doc, l, suspects, "Whom to call of those that may hold it", "Where the others of those went", "%d more %s that may hold it sold on market days, buyers unknown: the notice names their lots too.")
+	}
 	printings(doc, out)
 	complaints(doc, out)
 	if back != nil {
@@ -39,22 +40,47 @@ func Trace(title string, l *record.Ledger, out, back *record.Trail, suspects []*
 	return doc
 }
 
-// TraceLine is the sum of a trace in one line.
+// TraceLine is the sum of a trace in one line. Boxes are told apart from the
+// pieces that are in them.
 func TraceLine(l *record.Ledger, out *record.Trail, suspects []*record.Lot) string {
-	p := l.PiecesOf(out.Lots)
-	shops := len(byShop(out.Shipments))
-	s := fmt.Sprintf("%d %s, %d %s: %d in hand", len(out.Lots), plural(len(out.Lots), "lot"), p.Made, plural(p.Made, "piece"), p.Left)
+	pieces, boxes := l.PiecesOf(out.Lots)
+	var parts []string
+	if pieces.Lots > 0 || boxes.Lots == 0 {
+		parts = append(parts, fmt.Sprintf("%d %s, %d %s: %s", pieces.Lots, plural(pieces.Lots, "lot"), pieces.Made, plural(pieces.Made, "piece"), where(l, out.Lots, pieces, false)))
+	}
+	if boxes.Lots > 0 {
+		word := "boxes"
+		if boxes.Made == 1 {
+			word = "box"
+		}
+		parts = append(parts, fmt.Sprintf("%d %s of %d %s: %s", boxes.Lots, plural(boxes.Lots, "lot"), boxes.Made, word, where(l, out.Lots, boxes, true)))
+	}
+	if n := len(suspects); n > 0 {
+		parts = append(parts, fmt.Sprintf("%d more %s may hold it", n, plural(n, "lot")))
+	}
+	return strings.Join(parts, "; ")
+}
+
+// where says where the pieces of lots are, or the boxes among them.
+func where(l *record.Ledger, lots []*record.Lot, p record.Pieces, boxes bool) string {
+	s := fmt.Sprintf("%d in hand", p.Left)
 	if p.Boxed > 0 {
 		s += fmt.Sprintf(", %d in boxes", p.Boxed)
 	}
 	if n := p.Went[record.Shop] + p.Went[record.Order]; n > 0 {
+		shops := len(byShop(l, slices.DeleteFunc(slices.Clone(lots), func(x *record.Lot) bool { return l.IsBox(x) != boxes })))
 		s += fmt.Sprintf(", %d gone to %d %s", n, shops, plural(shops, "shop or customer"))
 	}
 	if n := p.Went[record.MarketDay]; n > 0 {
 		s += fmt.Sprintf(", %d sold to buyers unknown: put up a notice", n)
 	}
-	if len(suspects) > 0 {
-		s += fmt.Sprintf("; %d more %s may hold it", len(suspects), plural(len(suspects), "lot"))
+	for _, k := range []record.Buyer{record.KeptBack, record.Destroyed} {
+		if n := p.Went[k]; n > 0 {
+			s += fmt.Sprintf(", %d %s", n, k)
+		}
+	}
+	if p.Back > 0 {
+		s += fmt.Sprintf("; %d came back, and from where is not recorded", p.Back)
 	}
 	return s
 }
@@ -94,7 +120,15 @@ func lotTable(doc *Paper, l *record.Ledger, head string, lots []*record.Lot) {
 	}
 	t := Table{Heads: []string{"lot", "product", "made", "pieces", "in hand", "state"}, Right: []bool{false, false, false, true, true, false}, Wide: []int{20, 44, 22, 14, 14, 16}}
 	for _, x := range lots {
-		t.Rows = append(t.Rows, []string{x.Code, x.Product, x.On.String(), fmt.Sprint(x.Pieces), fmt.Sprint(l.Left(x)), string(l.StateOf(x))})
+		made := fmt.Sprint(x.Pieces)
+		if l.IsBox(x) {
+			made += " boxes"
+		}
+		if x.IsMix() {
+			t.Rows = append(t.Rows, []string{x.Code, x.Product, x.On.String(), x.Batch[0].Grams.Decimal(1, exact.Nearest).String() + " g", "", "mix"})
+			continue
+		}
+		t.Rows = append(t.Rows, []string{x.Code, x.Product, x.On.String(), made, fmt.Sprint(l.Left(x)), string(l.StateOf(x))})
 	}
 	doc.add(t)
 }
@@ -102,72 +136,97 @@ func lotTable(doc *Paper, l *record.Ledger, head string, lots []*record.Lot) {
 // shop is somebody who has pieces, and what of.
 type shop struct {
 	name, contact string
-	rows          []*record.Shipment
-	pieces        int
+	rows          []string
+	pieces, boxes int
 }
 
-// byShop groups what went to shops and customers known by name. The latest contact counts.
-func byShop(all []*record.Shipment) []*shop {
+// byShop groups what is with shops and customers known by name, less what came
+// back from them. The latest contact counts.
+func byShop(l *record.Ledger, lots []*record.Lot) []*shop {
 	at := map[string]*shop{}
 	var out []*shop
-	for _, s := range all {
-		if s.Kind != record.Shop && s.Kind != record.Order {
-			continue
-		}
-		k := at[inci.Fold(s.To)]
-		if k == nil {
-			k = &shop{name: s.To}
-			at[inci.Fold(s.To)] = k
-			out = append(out, k)
-		}
-		k.rows = append(k.rows, s)
-		k.pieces += s.Pieces
-		if s.Contact != "" {
-			k.contact = s.Contact
+	for _, x := range lots {
+		still, _ := l.StillOut(x)
+		for _, s := range still {
+			if s.Kind != record.Shop && s.Kind != record.Order || s.Pieces == 0 {
+				continue
+			}
+			k := at[inci.Fold(s.To)]
+			if k == nil {
+				k = &shop{name: s.To}
+				at[inci.Fold(s.To)] = k
+				out = append(out, k)
+			}
+			words := fmt.Sprintf("%s: %d on %s", x.Code, s.Shipment.Pieces, s.On)
+			if back := s.Shipment.Pieces - s.Pieces; back > 0 {
+				words += fmt.Sprintf(", %d came back", back)
+			}
+			k.rows = append(k.rows, words)
+			if l.IsBox(x) {
+				k.boxes += s.Pieces
+			} else {
+				k.pieces += s.Pieces
+			}
+			if s.Contact != "" {
+				k.contact = s.Contact
+			}
 		}
 	}
 	slices.SortStableFunc(out, func(a, b *shop) int { return cmp.Compare(inci.Fold(a.name), inci.Fold(b.name)) })
 	return out
 }
 
-func went(doc *Paper, out *record.Trail) {
-	if shops := byShop(out.Shipments); len(shops) > 0 {
-		doc.add(Heading{2, "Whom to call"})
-		t := Table{Heads: []string{"who", "contact", "pieces", "lots and days", "called on", "came back"}, Right: []bool{false, false, true, false, false, false}, Wide: []int{34, 34, 12, 40, 18, 18}}
+// has says what a shop has: pieces, boxes, or both.
+func (s *shop) has() string {
+	boxes := fmt.Sprintf("%d boxes", s.boxes)
+	if s.boxes == 1 {
+		boxes = "1 box"
+	}
+	switch {
+	case s.boxes == 0:
+		return fmt.Sprint(s.pieces)
+	case s.pieces == 0:
+		return boxes
+	}
+	return fmt.Sprintf("%d, %s", s.pieces, boxes)
+}
+
+// went says who has pieces of lots and is to be called, and where the others
+// went. Unknown words how many were sold to buyers that nobody knows.
+func went(doc *Paper, l *record.Ledger, lots []*record.Lot, call, others, unknown string) {
+	if shops := byShop(l, lots); len(shops) > 0 {
+		doc.add(Heading{2, call})
+		t := Table{Heads: []string{"who", "contact", "pieces", "lots and days", "called on", "came back"}, Right: []bool{false, false, true, false, false, false}, Wide: []int{32, 32, 18, 40, 17, 17}}
 		for _, s := range shops {
-			var lots []string
-			for _, r := range s.rows {
-				lots = append(lots, fmt.Sprintf("%s: %d on %s", r.Lot, r.Pieces, r.On))
-			}
 			contact := s.contact
 			if contact == "" {
 				contact = "not recorded"
 			}
-			t.Rows = append(t.Rows, []string{s.name, contact, fmt.Sprint(s.pieces), strings.Join(lots, "; "), "", ""})
+			t.Rows = append(t.Rows, []string{s.name, contact, s.has(), strings.Join(s.rows, "; "), "", ""})
 		}
 		doc.add(t)
 	}
 	var rows [][]string
-	for _, s := range out.Shipments {
-		if s.Kind != record.Shop && s.Kind != record.Order {
-			rows = append(rows, []string{s.On.String(), s.Lot, fmt.Sprint(s.Pieces), string(s.Kind), s.To})
+	n := 0
+	for _, x := range lots {
+		for _, s := range l.ShipmentsOf(x) {
+			if s.Kind != record.Shop && s.Kind != record.Order {
+				rows = append(rows, []string{s.On.String(), x.Code, fmt.Sprint(s.Pieces), string(s.Kind), s.To})
+			}
+		}
+		still, _ := l.StillOut(x)
+		for _, s := range still {
+			if s.Kind == record.MarketDay {
+				n += s.Pieces
+			}
 		}
 	}
 	if len(rows) > 0 {
-		doc.add(Heading{2, "Where the others went"}, Table{Heads: []string{"day", "lot", "pieces", "as", "where"}, Right: []bool{false, false, true, false, false}, Wide: []int{22, 20, 14, 24, 60}, Rows: rows})
+		doc.add(Heading{2, others}, Table{Heads: []string{"day", "lot", "pieces", "as", "where"}, Right: []bool{false, false, true, false, false}, Wide: []int{22, 20, 14, 24, 60}, Rows: rows})
 	}
-	if n := unknownBuyers(out.Shipments); n > 0 {
-		doc.add(Para{Words: fmt.Sprintf("%d %s sold on market days, buyers unknown: put up the notice at the stall, and where customers look.", n, plural(n, "piece")), Loud: true})
+	if n > 0 {
+		doc.add(Para{Words: fmt.Sprintf(unknown, n, plural(n, "piece")), Loud: true})
 	}
-}
-
-func unknownBuyers(all []*record.Shipment) (n int) {
-	for _, s := range all {
-		if s.Kind == record.MarketDay {
-			n += s.Pieces
-		}
-	}
-	return n
 }
 
 func printings(doc *Paper, out *record.Trail) {
@@ -235,11 +294,16 @@ type Called struct {
 }
 
 // Notice writes the notice for the stall and for where customers look: which
-// pieces, where they were sold, and what to do with them. Reason is the maker's
-// own; a blank is left where there is none. It gives no advice on health.
-func Notice(out *record.Trail, called []Called, reason, contact string, on date.Date) *Paper {
+// pieces, where they were sold, and what to do with them. Lots of which nothing
+// left the workshop are not on it. Reason is the maker's own; a blank is left
+// where there is none. It gives no advice on health.
+func Notice(l *record.Ledger, lots []*record.Lot, called []Called, reason, contact string, on date.Date) *Paper {
 	doc := &Paper{Title: "Please bring these back", Lang: "en", Footer: "Notice of " + on.String()}
-	for _, x := range out.Lots {
+	var places []string
+	for _, x := range lots {
+		if !l.Sold(x) {
+			continue
+		}
 		name := x.Product
 		for _, c := range called {
 			if c.Product == x.Product {
@@ -247,17 +311,17 @@ func Notice(out *record.Trail, called []Called, reason, contact string, on date.
 			}
 		}
 		doc.add(Large{fmt.Sprintf("%s, lot %s", name, x.Code)})
-	}
-	var where []string
-	for _, s := range out.Shipments {
-		if s.Kind == record.MarketDay || s.Kind == record.Shop {
-			if w := fmt.Sprintf("%s, %s", s.To, s.On); !slices.Contains(where, w) {
-				where = append(where, w)
+		out, _ := l.StillOut(x)
+		for _, s := range out {
+			if s.Pieces > 0 && (s.Kind == record.MarketDay || s.Kind == record.Shop) {
+				if w := strings.TrimPrefix(fmt.Sprintf("%s, %s", s.To, s.On), ", "); !slices.Contains(places, w) {
+					places = append(places, w)
+				}
 			}
 		}
 	}
-	if len(where) > 0 {
-		doc.add(Pair{"Sold", strings.Join(where, "; ")})
+	if len(places) > 0 {
+		doc.add(Pair{"Sold", strings.Join(places, "; ")})
 	}
 	if reason == "" {
 		reason = "........................................................................................"
@@ -269,84 +333,5 @@ func Notice(out *record.Trail, called []Called, reason, contact string, on date.
 	}
 	doc.add(Para{Words: "If you feel unwell after using one, ask a doctor or pharmacist, and take the label with you."})
 	doc.add(Pair{"Day of this notice", on.String()})
-	return doc
-}
-
-// AllergenShares lists every allergen that the suppliers' sheets mention, with
-// its share of the finished piece.
-func AllergenShares(d *label.Declaration) []ShareRow {
-	var out []ShareRow
-	for _, r := range d.Allergens {
-		out = append(out, ShareRow{r.Entry.Name, strings.TrimSuffix(label.PercentBeside(r.Share.Typical, r.Threshold, exact.Nearest), " %"), r.Greatest(), from(r)})
-	}
-	return out
-}
-
-// Complaint writes the page for a doctor: what the piece was, its list and its
-// fragrance allergens with their shares as made. Shares is nil where the lot is
-// not known or cannot be made up.
-func Complaint(c *record.Complaint, l *record.Ledger, lists []ListFor, shares []ShareRow, others []*record.Lot, on date.Date) *Paper {
-	doc := &Paper{Title: "What was in it: " + c.Product, Lang: "en", Footer: fmt.Sprintf("complaint %s, %s", c.Code, on)}
-	doc.add(Pair{"Product", c.Product}, Pair{"Lot", orBlank(c.Lot)}, Pair{"Reported", fmt.Sprintf("%s: %s", c.On, c.Text)})
-	for _, x := range lists {
-		doc.add(Heading{2, "Ingredients, as on the pack for " + x.Title}, Para{Words: x.Text})
-	}
-	doc.add(Heading{2, "Fragrance allergens and their shares, as made"})
-	if len(shares) == 0 {
-		doc.add(Para{Words: "No supplier's sheet names any, or the lot is not known."})
-	} else {
-		t := Table{Heads: []string{"substance", "typical %", "greatest %", "from"}, Right: []bool{false, true, true, false}, Wide: []int{48, 20, 20, 52}}
-		for _, s := range shares {
-			t.Rows = append(t.Rows, []string{s.Name, s.Typical, s.Greatest, s.From})
-		}
-		doc.add(t, Para{Words: "Of the finished piece, by the suppliers' sheets. What no sheet mentions is not here; nothing was measured in a laboratory.", Quiet: true})
-	}
-	lotTable(doc, l, "Other lots that share its scents", others)
-	doc.add(Para{Words: "This page tells what was in the piece. It is no advice on treatment: that is for a doctor.", Loud: true})
-	return doc
-}
-
-// ListFor is a list of ingredients on a pack.
-type ListFor struct{ Title, Text string }
-
-// ShareRow is a substance and how much of it was in a piece, in per cent.
-type ShareRow struct{ Name, Typical, Greatest, From string }
-
-func orBlank(s string) string {
-	if s == "" {
-		return "not known"
-	}
-	return s
-}
-
-// Whom writes whom the law may want told of a complaint, market by market, and
-// who was told.
-func Whom(c *record.Complaint, markets []inci.Market) *Paper {
-	doc := &Paper{Title: "Complaint " + c.Code + ": whom to tell", Lang: "en"}
-	serious := "The complaint is not marked as serious."
-	if c.Serious {
-		serious = "The complaint is marked as serious."
-	}
-	doc.add(Para{Words: serious, Loud: true})
-	words, source := market.Serious()
-	doc.add(Para{Words: "Serious, in short: " + words + "."}, Para{Words: source.String(), Quiet: true})
-	for _, m := range markets {
-		t := market.Tell(m)
-		doc.add(Heading{2, m.Title()}, Pair{"If it is serious, tell", t.Who}, Pair{"When", t.When})
-		if t.Keep != "" {
-			doc.add(Pair{"Keep", t.Keep})
-		}
-		doc.add(Para{Words: t.Source.String(), Quiet: true})
-	}
-	if len(c.Told) > 0 {
-		t := Table{Heads: []string{"told", "on"}, Right: make([]bool, 2), Wide: []int{60, 30}}
-		for _, x := range c.Told {
-			t.Rows = append(t.Rows, []string{x.Who, x.On.String()})
-		}
-		doc.add(Heading{2, "Who was told"}, t)
-	} else {
-		doc.add(Para{Words: "Nobody is recorded as told. To record it, correct the complaint with told: {who: day}."})
-	}
-	doc.add(Para{Words: "Tell your safety assessor too. Local law, your authority and the assessor have the last word.", Quiet: true})
 	return doc
 }

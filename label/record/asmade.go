@@ -19,6 +19,7 @@ const (
 	RuleNoSwap       finding.Code = "lot.swap"
 	RuleTwoSheets    finding.Code = "lot.two-sheets"
 	RuleWhichSheet   finding.Code = "lot.which-sheet"
+	RuleStranger     finding.Code = "lot.not-in-recipe"
 )
 
 // Shelf is what a lot is made up from besides the recipe.
@@ -37,6 +38,9 @@ type Made struct {
 	Book    *label.Product // as the book says
 	Product *label.Product // as made
 	Batches []BatchAsMade  // those in which something was weighed otherwise
+
+	Mixed []BatchAsMade     // formulas taken from lots of their own, where those were weighed otherwise
+	taken map[string][]*Lot // every formula that was taken from lots of its own, by folded name
 
 	Variants []Variant // the sheets that its material lots were judged by, where the book has several
 
@@ -65,6 +69,7 @@ func (l *Ledger) AsMade(c *formula.Composer, p *label.Product, x *Lot, shelf She
 	m := &making{ledger: l, composer: c, shelf: shelf, made: &Made{Lot: x, Book: p}, formulas: formulasOf(p)}
 	m.swap()
 	m.chooseSheets()
+	m.strangers()
 	made := *p
 	made.Piece = *p.Piece.Changed(formula.Change{Material: m.material})
 	made.Lot = x.Code
@@ -129,16 +134,15 @@ func (m *making) chooseSheets() {
 		}
 		var first *formula.Material
 		for _, part := range used {
+			m.whichSheet(now, part.Code)
 			v := m.shelf.OfLot(now, part.Code, func(a, b string) bool { return m.ledger.earlier(now.Name, a, b) })
-			if v == now && first == nil {
-				first = v
-				continue
-			}
 			if first != nil && first != v {
 				m.fail(RuleTwoSheets, m.made.Lot.Entry.Pos, fmt.Sprintf("lots of %s with different sheets went into it: %s", now.Name, codesOf(used)),
 					"make the pieces of each a lot of their own; a mixture of two sheets in one lot is not worked out")
 			}
-			first = v
+			if first = v; v == now {
+				continue
+			}
 			ref := ""
 			if s, ok := v.Info.(*label.Sheet); ok {
 				ref = s.Ref
@@ -151,14 +155,49 @@ func (m *making) chooseSheets() {
 	}
 }
 
-// usedOf returns the lots of a material that went in, by whatever name the lot calls it.
-func (m *making) usedOf(x *formula.Material) []Portion {
+// strangers says what is recorded as used and is not in the recipe: a slip of the hand there sends a recall astray. What
+// a mix holds that the product does not is no slip: the piece is not what its label says.
+func (m *making) strangers() {
 	for _, u := range m.made.Lot.Used {
-		if inci.Fold(u.Name) == inci.Fold(x.Name) || m.shelf.Material(u.Name) == x {
-			return u.Lots
+		if m.stranger(u) && !m.ledger.isMix(u) {
+			m.out.Add(finding.Finding{Rule: RuleStranger, Severity: finding.Warning, Product: m.made.Book.Name, Where: u.Pos,
+				Message: fmt.Sprintf("lot %s: %s is recorded as used, and is not in the recipe of %s", m.made.Lot.Code, u.Name, m.made.Book.Name), Cure: "if it stood in for something, write swapped:; else check the name"})
 		}
 	}
-	return nil
+	for _, x := range m.ledger.mixesIn(m.made.Lot) {
+		if m.stranger(Used{Name: x.Product}) {
+			m.fail(RuleMix, m.made.Lot.Entry.Pos, fmt.Sprintf("%s has no %s, and lot %s of it is said to have gone in", m.made.Book.Name, x.Product, x.Code), "name what went in as the recipe does")
+			continue
+		}
+		for _, u := range x.Used {
+			if m.stranger(u) {
+				m.fail(RuleMix, m.made.Lot.Entry.Pos, fmt.Sprintf("lot %s of %s in it holds %s, which is not in the recipe of %s", x.Code, x.Product, u.Name, m.made.Book.Name), "check which mix went in, or correct what was recorded of it")
+			}
+		}
+	}
+}
+
+// stranger reports whether something is neither in the recipe, nor in what stood in for a part of it.
+func (m *making) stranger(u Used) bool {
+	key, known := inci.Fold(u.Name), m.shelf.Material(u.Name)
+	is := func(x *formula.Material) bool { return inci.Fold(x.Name) == key || known != nil && x == known }
+	return !slices.ContainsFunc(m.formulas, func(f *formula.Formula) bool { return inci.Fold(f.Name) == key }) &&
+		!slices.ContainsFunc(materialsOf(&m.made.Book.Piece), func(x *formula.Material) bool { return is(x) || is(m.material(x)) })
+}
+
+// usedOf returns the lots of a material that went in, by whatever name the lot calls it, those in mixes made beforehand
+// too.
+func (m *making) usedOf(x *formula.Material) (out []Portion) {
+	for _, u := range m.ledger.usedIn(m.made.Lot) {
+		if inci.Fold(u.Name) == inci.Fold(x.Name) || m.shelf.Material(u.Name) == x {
+			for _, part := range u.Lots {
+				if !slices.ContainsFunc(out, func(o Portion) bool { return fold(o.Code) == fold(part.Code) }) {
+					out = append(out, part)
+				}
+			}
+		}
+	}
+	return out
 }
 
 // earlier reports whether lot a of a material came in before lot b.
@@ -181,14 +220,20 @@ func codesOf(parts []Portion) string {
 
 // weigh puts the weights of the lot in the place of the recipe's.
 func (m *making) weigh() {
-	if len(m.made.Lot.Weighed) == 0 {
-		return
-	}
 	// The formulas of the changed piece are copies: they are told apart by name.
 	piece := &m.made.Product.Piece
+	all := formulasIn(piece)
+	m.made.taken = m.mixed()
+	if len(m.made.Lot.Weighed) == 0 && len(m.made.taken) == 0 {
+		return
+	}
 	as := map[string]*formula.Formula{}
-	for _, f := range formulasIn(piece) {
-		mine := m.of(f)
+	for _, f := range all {
+		if lots := m.made.taken[inci.Fold(f.Name)]; len(lots) > 0 {
+			as[inci.Fold(f.Name)] = m.asMixed(piece, f, lots)
+			continue
+		}
+		mine := m.of(m.made.Lot, f)
 		if len(mine) == 0 {
 			continue
 		}
@@ -224,10 +269,10 @@ func (m *making) weigh() {
 	}})
 }
 
-// of returns the weighings of the lot that belong to a formula.
-func (m *making) of(f *formula.Formula) []Weighed {
+// of returns the weighings of a lot that belong to a formula.
+func (m *making) of(x *Lot, f *formula.Formula) []Weighed {
 	var out []Weighed
-	for _, w := range m.made.Lot.Weighed {
+	for _, w := range x.Weighed {
 		if w.Formula != "" && inci.Fold(w.Formula) != inci.Fold(f.Name) {
 			continue
 		}
@@ -293,25 +338,12 @@ func (m *making) unknownLines(piece *formula.Piece) {
 }
 
 // batchSize returns how many grams of a formula were made: what the lot says,
-// or what its pieces hold of it.
+// or what went into the formulas that hold it.
 func (m *making) batchSize(piece *formula.Piece, f *formula.Formula) (exact.Rat, bool) {
-	for _, b := range m.made.Lot.Batch {
-		if b.Formula == "" || inci.Fold(b.Formula) == inci.Fold(f.Name) {
-			return b.Grams, true
-		}
+	if g, ok := m.made.Lot.stated(f.Name); ok {
+		return g, true
 	}
-	each := m.gramsIn(piece, f)
-	if m.made.Lot.Pieces == 0 || each.IsZero() {
-		m.fail(RuleNoLine, m.made.Lot.Entry.Pos, fmt.Sprintf("how much of %s was made is not said", f.Name),
-			fmt.Sprintf("write pieces:, or batch: {%s: 3 kg}", f.Name))
-		return exact.Rat{}, false
-	}
-	n := int64(m.made.Lot.Pieces * max(m.made.Book.Count, 1))
-	return each.Mul(exact.Int(n)), true
-}
-
-// gramsIn returns how much of a formula a piece holds, however deep it lies.
-func (m *making) gramsIn(piece *formula.Piece, f *formula.Formula) exact.Rat {
+	outer := m.made.Lot.outer(piece, m.made.Book.Count)
 	var sum exact.Rat
 	var down func(g *formula.Formula, grams exact.Rat)
 	down = func(g *formula.Formula, grams exact.Rat) {
@@ -329,17 +361,15 @@ func (m *making) gramsIn(piece *formula.Piece, f *formula.Formula) exact.Rat {
 			}
 		}
 	}
-	for i := range piece.Lines {
-		l := &piece.Lines[i]
-		g := l.Formula
-		if l.Slot != "" {
-			g = piece.Slots[l.Slot].Formula
-		}
-		if g != nil {
-			down(g, l.Amount.Value)
-		}
+	for g, grams := range outer { // the sum is the same in any order
+		down(g, grams)
 	}
-	return sum
+	if sum.IsZero() {
+		m.fail(RuleNoLine, m.made.Lot.Entry.Pos, fmt.Sprintf("how much of %s was made is not said", f.Name),
+			fmt.Sprintf("write pieces:, or batch: {%s: 3 kg}", f.Name))
+		return exact.Rat{}, false
+	}
+	return sum, true
 }
 
 // inRecipe returns the material of the recipe that goes by a name or fills the

@@ -9,8 +9,12 @@ import (
 	"panelwright/label"
 )
 
-// RuleInside is the code of what is wrong with the pieces in a box.
-const RuleInside finding.Code = "lot.inside"
+// Rule codes of what is wrong with the pieces in a box: which lots they are of,
+// and how many.
+const (
+	RuleInside      finding.Code = "lot.inside"
+	RuleInsideCount finding.Code = "lot.inside-count"
+)
 
 // Bench is what a box is made up from besides the records.
 type Bench struct {
@@ -86,6 +90,7 @@ func (b *boxing) inside(p *label.Product) (all []*label.Product) {
 		if inci.Fold(u.Name) != inci.Fold(p.Name) {
 			continue
 		}
+		b.counted(p, u)
 		for _, part := range u.Lots {
 			inner := b.ledger.inner(u.Name, part.Code)
 			if inner == nil {
@@ -105,6 +110,35 @@ func (b *boxing) inside(p *label.Product) (all []*label.Product) {
 		all = append(all, p)
 	}
 	return all
+}
+
+// counted says where the pieces that are said to be in the boxes are not those
+// that the boxes hold: what is not said is counted as in hand still, and a
+// recall would look for it there.
+func (b *boxing) counted(p *label.Product, u Used) {
+	hold, said, silent := 0, 0, ""
+	for _, h := range b.holds {
+		if inci.Fold(h.Product.Name) == inci.Fold(p.Name) {
+			hold += h.Count * max(b.set.Count, 1) * b.lot.Pieces
+		}
+	}
+	for _, part := range u.Lots {
+		if said += part.Pieces; part.Pieces == 0 && silent == "" {
+			silent = part.Code
+		}
+	}
+	switch {
+	case silent != "" && len(u.Lots) == 1:
+		b.add(RuleInsideCount, finding.Warning, u.Pos, fmt.Sprintf("how many pieces of lot %s of %s are in the boxes is not said; they hold %d", silent, p.Name, hold),
+			fmt.Sprintf("write used: {%s: %s x %d}", p.Name, silent, hold))
+	case silent != "":
+		b.add(RuleInsideCount, finding.Warning, u.Pos, fmt.Sprintf("how many pieces of lot %s of %s are in the boxes is not said; of all its lots they hold %d", silent, p.Name, hold),
+			fmt.Sprintf("write it with each, as in used: {%s: [%s x %d, ...]}", p.Name, silent, max(hold-said, 1)))
+	case said > hold:
+		b.add(RuleInsideCount, finding.Warning, u.Pos, fmt.Sprintf("%d %s are said to be in the boxes, and they hold %d", said, p.Name, hold), "check the pieces, and the number of boxes")
+	case said < hold:
+		b.add(RuleInside, finding.Warning, u.Pos, fmt.Sprintf("of %d of the %d %s in the boxes no lot is named", hold-said, hold, p.Name), "record a correction that names it, if you know it")
+	}
 }
 
 // fit says where a lot is not to be packed.

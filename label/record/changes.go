@@ -35,6 +35,7 @@ type Turn struct {
 type Cause struct {
 	Where finding.Pos // in the later book; zero where it is no more
 	Words string
+	Sheet bool // what a supplier's sheet says: it may be true of lots made before, too
 }
 
 // Touched is what a change reaches: labels in hand, lots in hand, sets that
@@ -42,8 +43,9 @@ type Cause struct {
 type Touched struct {
 	Labels []LabelStock
 	Lots   []*Lot // with pieces in hand
+	Sold   []*Lot // with none in hand and some sold; only where a supplier's sheet is another
 	Sets   []string
-	Shops  []string
+	Shops  []string // that have pieces
 }
 
 // Compare compares the declarations of a product of two books, or on two days,
@@ -82,7 +84,18 @@ func Compare(was, is []*label.Declaration) *Change {
 		}
 	}
 	c.Packs = c.Packs || len(c.Says) > 0
-	c.Causes = causes(was[0].Product, is[0].Product)
+	var seen []*label.Product // what the markets of a product were approved from may be several states of the book
+	for _, o := range was {
+		if slices.Contains(seen, o.Product) {
+			continue
+		}
+		seen = append(seen, o.Product)
+		for _, cause := range causes(o.Product, is[0].Product) {
+			if !slices.Contains(c.Causes, cause) {
+				c.Causes = append(c.Causes, cause)
+			}
+		}
+	}
 	return c
 }
 
@@ -92,7 +105,7 @@ func (c *Change) Nothing() bool { return !c.Packs && len(c.Causes) == 0 }
 // causes returns what the two books write otherwise of what is in a product.
 func causes(was, is *label.Product) (out []Cause) {
 	add := func(at finding.Pos, format string, args ...any) {
-		out = append(out, Cause{at, fmt.Sprintf(format, args...)})
+		out = append(out, Cause{Where: at, Words: fmt.Sprintf(format, args...)})
 	}
 	if was.Exposure != is.Exposure {
 		add(is.At("exposure"), "the exposure, %s, became %s", was.Exposure, is.Exposure)
@@ -151,7 +164,7 @@ func slotCauses(was, is *label.Product) (out []Cause) {
 	}
 	for _, s := range names {
 		if a, b := name(was.Piece.Slots[s]), name(is.Piece.Slots[s]); a != b {
-			out = append(out, Cause{is.Piece.Slots[s].Pos, fmt.Sprintf("%s: %s became %s", s, a, b)})
+			out = append(out, Cause{Where: is.Piece.Slots[s].Pos, Words: fmt.Sprintf("%s: %s became %s", s, a, b)})
 		}
 	}
 	return out
@@ -176,18 +189,18 @@ func lineCauses(in string, was, is []formula.Line, at finding.Pos) (out []Cause)
 		l := &is[i]
 		olds := left[of(l)]
 		if len(olds) == 0 {
-			out = append(out, Cause{l.Pos, fmt.Sprintf("%s: “%s” is new", in, l.Text)})
+			out = append(out, Cause{Where: l.Pos, Words: fmt.Sprintf("%s: “%s” is new", in, l.Text)})
 			continue
 		}
 		o := olds[0]
 		left[of(l)] = olds[1:]
 		if o.Amount.Kind != l.Amount.Kind || !o.Amount.Value.Equal(l.Amount.Value) {
-			out = append(out, Cause{l.Pos, fmt.Sprintf("%s: “%s” became “%s”", in, o.Text, l.Text)})
+			out = append(out, Cause{Where: l.Pos, Words: fmt.Sprintf("%s: “%s” became “%s”", in, o.Text, l.Text)})
 		}
 	}
 	for i := range was {
 		if o := &was[i]; slices.Contains(left[of(o)], o) {
-			out = append(out, Cause{at, fmt.Sprintf("%s: “%s” was taken out", in, o.Text)})
+			out = append(out, Cause{Where: at, Words: fmt.Sprintf("%s: “%s” was taken out", in, o.Text)})
 		}
 	}
 	return out
@@ -266,7 +279,7 @@ func sheetCauses(was, is *formula.Material) (out []Cause) {
 		say("it covers other lists of allergens")
 	}
 	if len(words) > 0 {
-		out = append(out, Cause{is.Pos, is.Name + ": " + strings.Join(words, "; ")})
+		out = append(out, Cause{is.Pos, is.Name + ": " + strings.Join(words, "; "), true})
 	}
 	return out
 }
@@ -316,12 +329,17 @@ func (l *Ledger) Touch(c *Change, sets []*label.Set) {
 			c.Touches.Labels = append(c.Touches.Labels, s)
 		}
 	}
+	sheets := slices.ContainsFunc(c.Causes, func(x Cause) bool { return x.Sheet })
 	for _, x := range l.LotsOf(c.Product) {
-		if l.Left(x) > 0 {
+		switch {
+		case l.Left(x) > 0:
 			c.Touches.Lots = append(c.Touches.Lots, x)
+		case sheets && l.Sold(x):
+			c.Touches.Sold = append(c.Touches.Sold, x)
 		}
-		for _, s := range l.ShipmentsOf(x) {
-			if s.Kind == Shop && !slices.Contains(c.Touches.Shops, s.To) {
+		out, _ := l.StillOut(x)
+		for _, s := range out {
+			if s.Kind == Shop && s.Pieces > 0 && !slices.Contains(c.Touches.Shops, s.To) {
 				c.Touches.Shops = append(c.Touches.Shops, s.To)
 			}
 		}
@@ -337,6 +355,16 @@ func (l *Ledger) Touch(c *Change, sets []*label.Set) {
 func (c *Change) reaches(m inci.Market) bool {
 	return c.Came || c.Went || slices.ContainsFunc(c.Says, func(f finding.Finding) bool { return f.Market == string(m) }) ||
 		slices.ContainsFunc(c.Verdicts, func(t Turn) bool { return t.Market == m })
+}
+
+// LastApprovalIn is [Ledger.LastApproval] for one market.
+func (l *Ledger) LastApprovalIn(product string, m inci.Market) *Approval {
+	for _, a := range slices.Backward(l.approved[inci.Fold(product)]) {
+		if len(a.Lots) == 0 && slices.Contains(a.Markets, m) {
+			return a
+		}
+	}
+	return nil
 }
 
 // LastApproval returns the last approval of a product that is not bound to

@@ -153,7 +153,7 @@ func (j *Judgement) add(rule finding.Code, sev finding.Severity, message, cure s
 
 // deviations says what was weighed otherwise than the recipe says.
 func (j *Judgement) deviations() {
-	for _, b := range j.Batches {
+	for _, b := range slices.Concat(j.Batches, j.Mixed) {
 		was, is := sumOf(b.Recipe), sumOf(b.Weighed)
 		for i, w := range b.Weighed {
 			r := b.Recipe[i]
@@ -334,9 +334,13 @@ func (j *Judgement) light(ds []*label.Declaration) {
 		if due.IsZero() || d.Stated.Volume || !mean.Less(due) {
 			continue
 		}
-		j.add(RuleLotLight, finding.Error, fmt.Sprintf("the pieces weigh %s g on average (lightest %s g, %d weighed), and the label for %s states %s",
-			mean.Decimal(2, exact.Down), low.Decimal(2, exact.Down), n, d.Market.Title(), d.Net.Text),
-			"keep the lot back; panelwright net says what may be stated of it")
+		what, cure := "pieces", "keep the lot back; panelwright net says what may be stated of it"
+		if each := j.Product.Count; each > 1 {
+			what = fmt.Sprintf("packs of %d", each)
+			cure += fmt.Sprintf("; weights: are of whole packs, so if single ones were weighed, correct the entry with packs of %d weighed together", each)
+		}
+		j.add(RuleLotLight, finding.Error, fmt.Sprintf("the %s weigh %s g on average (lightest %s g, %d weighed), and the label for %s states %s",
+			what, mean.Decimal(2, exact.Down), low.Decimal(2, exact.Down), n, d.Market.Title(), d.Net.Text), cure)
 		return
 	}
 }

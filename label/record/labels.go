@@ -36,7 +36,15 @@ func (l *Ledger) Labels(product string) []LabelStock {
 	}
 	latest := func(ms []inci.Market) *LabelStock {
 		for i := len(out) - 1; i >= 0; i-- {
-			if len(ms) == 0 || slices.Equal(out[i].Markets, ms) {
+			if serves(out[i].Markets, ms) {
+				return out[i]
+			}
+		}
+		return nil
+	}
+	saying := func(ms []inci.Market, text string) *LabelStock {
+		for i := len(out) - 1; i >= 0; i-- {
+			if out[i].Text == text && serves(out[i].Markets, ms) {
 				return out[i]
 			}
 		}
@@ -57,10 +65,10 @@ func (l *Ledger) Labels(product string) []LabelStock {
 		case *Count:
 			s := latest(x.Markets)
 			if x.Text != "" {
-				s = find(x.Markets, x.Text)
+				s = saying(x.Markets, x.Text)
 			}
 			if s == nil {
-				continue
+				continue // Doubts asks about it
 			}
 			s.Spoiled += x.Spoiled
 			if s.Left -= x.Spoiled; x.Left >= 0 {
@@ -83,6 +91,12 @@ func (l *Ledger) Labels(product string) []LabelStock {
 	return all
 }
 
+// serves reports whether a label for some markets is one for those that are
+// asked for; none asked for is any.
+func serves(label, asked []inci.Market) bool {
+	return !slices.ContainsFunc(asked, func(m inci.Market) bool { return !slices.Contains(label, m) })
+}
+
 // copiesFor returns how many labels of a stock were printed for a lot.
 func (l *Ledger) copiesFor(s *LabelStock, code string) (n int) {
 	for _, p := range l.Printings {
@@ -100,11 +114,21 @@ type Bin struct {
 	True   []*Lot
 	Pieces int  // in hand, of those lots, that no labels were printed for yet
 	Bin    int  // labels left that no such piece wants
-	Latest bool // it is what is approved for new lots
+	Latest bool // it is what is approved for new lots, in every market of the label
+	Open   bool // nothing is approved for new lots in one of its markets: it may be this yet
+
+	// Only are the markets in which the words are still approved, where that is
+	// not all that the label was printed for: no lot can wear it everywhere.
+	Only []inci.Market
 }
 
+// Unknown reports whether it is not recorded what the labels say.
+func (b *Bin) Unknown() bool { return b.Text == "" || len(b.Markets) == 0 }
+
 // Leftover sorts the labels of a product that are left by what they are true
-// for. Labels of the latest approved text are kept for lots to come.
+// for. A label for several markets must be true in each. Labels of the latest
+// approved text are kept for lots to come, all of them where nothing is approved
+// for those, and labels of words that are not recorded are not judged.
 func (l *Ledger) Leftover(product string) []Bin {
 	var out []Bin
 	for _, s := range l.Labels(product) {
@@ -112,23 +136,55 @@ func (l *Ledger) Leftover(product string) []Bin {
 			continue
 		}
 		b := Bin{LabelStock: s}
-		for _, x := range l.LotsOf(product) {
-			a := l.ApprovalFor(product, s.Markets[0], x, x.On)
-			if a == nil || a.Text != s.Text || l.Left(x) <= 0 || l.StateOf(x) == Held {
-				continue // of a lot that is held it is not known what its label must say
-			}
-			b.True = append(b.True, x)
-			b.Pieces += max(l.Left(x)-l.labelled(x, s.Markets), 0)
-		}
-		InOrder(b.True)
-		if a := l.newest(product, s.Markets[0]); a != nil && a.Text == s.Text {
-			b.Latest = true
-		} else {
-			b.Bin = max(s.Left-b.Pieces, 0)
+		if !b.Unknown() {
+			l.sortOut(product, &b)
 		}
 		out = append(out, b)
 	}
 	return out
+}
+
+// sortOut finds what labels of known words are good for.
+func (l *Ledger) sortOut(product string, b *Bin) {
+	says := func(a *Approval) bool { return a != nil && a.Text == b.Text }
+	still := map[inci.Market]bool{} // where the words are approved for lots in hand or to come
+	latest := 0
+	for _, m := range b.Markets {
+		a := l.newest(product, m)
+		b.Open = b.Open || a == nil
+		if says(a) {
+			still[m] = true
+			latest++
+		}
+	}
+	for _, x := range l.LotsOf(product) {
+		if l.Left(x) <= 0 || l.StateOf(x) == Held {
+			continue // of a lot that is held it is not known what its label must say
+		}
+		in := 0
+		for _, m := range b.Markets {
+			if says(l.ApprovalFor(product, m, x, x.On)) {
+				still[m] = true
+				in++
+			}
+		}
+		if in == len(b.Markets) {
+			b.True = append(b.True, x)
+			b.Pieces += max(l.Left(x)-l.Labelled(x, b.Markets), 0)
+		}
+	}
+	InOrder(b.True)
+	switch b.Latest = latest == len(b.Markets); {
+	case b.Latest, b.Open:
+	case len(b.True) == 0 && len(still) > 0:
+		for _, m := range b.Markets {
+			if still[m] {
+				b.Only = append(b.Only, m)
+			}
+		}
+	default:
+		b.Bin = max(b.Left-b.Pieces, 0)
+	}
 }
 
 // newest returns the latest approval that is not bound to lots or to days that
@@ -142,8 +198,8 @@ func (l *Ledger) newest(product string, m inci.Market) *Approval {
 	return nil
 }
 
-// labelled returns how many labels for the markets were printed for a lot.
-func (l *Ledger) labelled(x *Lot, ms []inci.Market) (n int) {
+// Labelled returns how many labels for the markets were printed for a lot.
+func (l *Ledger) Labelled(x *Lot, ms []inci.Market) (n int) {
 	for _, p := range l.printed[x] {
 		if !p.Stickers && slices.Equal(p.Markets, ms) {
 			n += p.Copies

@@ -8,7 +8,6 @@ import (
 
 	"panelwright/formula/date"
 	"panelwright/formula/finding"
-	"panelwright/formula/quantity"
 	"panelwright/inci"
 )
 
@@ -20,6 +19,8 @@ const (
 	RuleTooMany     finding.Code = "record.too-many"
 	RuleByHand      finding.Code = "record.by-hand"
 	RuleBeforeMade  finding.Code = "record.before-made"
+
+	RuleSameComplaint finding.Code = "record.same-complaint"
 )
 
 // Ledger is the entries in force, joined. It does not change once it is made,
@@ -46,10 +47,13 @@ type Ledger struct {
 	complains map[*Lot][]*Complaint
 	users     map[string][]*Lot // lots that use a lot, by use key
 	boxed     map[*Lot]int      // pieces put into boxes
+	boxes     map[*Lot]bool     // lots of boxes that hold such pieces
+	mixes     map[*Lot][]*Lot   // lots of mixes made beforehand that went into a lot
 	byProduct map[string][]*Lot
 	approved  map[string][]*Approval // by folded product
 	labels    map[string][]*Entry    // printings and counts, by folded product
 	renamed   map[string]string      // folded codes of lots that a correction gave another, and that
+	withdrawn map[string]int         // folded codes of lots that were withdrawn, and by which entry
 }
 
 // fold is the form in which codes and names are compared.
@@ -64,7 +68,7 @@ func useKey(name, code string) string { return inci.Fold(name) + "\x00" + fold(c
 func NewLedger(entries []*Entry) (*Ledger, finding.List) {
 	l := &Ledger{All: entries, lots: map[string]*Lot{}, receipts: map[string][]*Receipt{}, materials: map[string][]*Receipt{},
 		status: map[*Lot][]*Status{}, shipped: map[*Lot][]*Shipment{}, printed: map[*Lot][]*Printing{}, complains: map[*Lot][]*Complaint{},
-		users: map[string][]*Lot{}, boxed: map[*Lot]int{}, byProduct: map[string][]*Lot{}, renamed: map[string]string{},
+		users: map[string][]*Lot{}, boxed: map[*Lot]int{}, boxes: map[*Lot]bool{}, mixes: map[*Lot][]*Lot{}, byProduct: map[string][]*Lot{}, renamed: map[string]string{}, withdrawn: map[string]int{},
 		approved: map[string][]*Approval{}, labels: map[string][]*Entry{}}
 	var out finding.List
 	l.inForce(&out)
@@ -99,6 +103,8 @@ func (e *Entry) kind() string {
 		return "complaint"
 	case *Statement:
 		return "statement"
+	case *Withdrawal:
+		return "withdrawn"
 	}
 	return ""
 }
@@ -147,8 +153,12 @@ func (l *Ledger) take(e *Entry, out *finding.List) {
 // join enters what refers to lots, and checks what lots refer to.
 func (l *Ledger) join(e *Entry, out *finding.List) {
 	missing := func(code string, at finding.Pos) {
-		out.Add(finding.Finding{Rule: RuleUnknownLot, Severity: finding.Error, Where: at,
-			Message: fmt.Sprintf("no lot %s is recorded", code), Cure: l.nearLot(code)})
+		f := finding.Finding{Rule: RuleUnknownLot, Severity: finding.Error, Where: at, Message: fmt.Sprintf("no lot %s is recorded", code), Cure: l.nearLot(code)}
+		if by := l.withdrawn[fold(code)]; by != 0 {
+			f.Message += fmt.Sprintf(": entry %d withdrew it", by)
+			f.Cure = fmt.Sprintf("withdraw first what was recorded of it: entry %d, “%s”", e.Number, e.kind())
+		}
+		out.Add(f)
 	}
 	switch x := e.What.(type) {
 	case *Lot:
@@ -183,6 +193,11 @@ func (l *Ledger) join(e *Entry, out *finding.List) {
 		}
 	case *Complaint:
 		x.Entry = e
+		if was := l.Complaint(x.Code); was != nil {
+			out.Add(finding.Finding{Rule: RuleSameComplaint, Severity: finding.Error, Where: e.Pos,
+				Message: fmt.Sprintf("complaint %s was already recorded, entry %d: %s", x.Code, was.Entry.Number, was.On),
+				Cure:    fmt.Sprintf("give it a code of its own, or write corrects: %d and a reason", was.Entry.Number)})
+		}
 		l.Complaints = append(l.Complaints, x)
 		if x.Lot == "" {
 			return
@@ -193,6 +208,7 @@ func (l *Ledger) join(e *Entry, out *finding.List) {
 			return
 		}
 		l.complains[lot] = append(l.complains[lot], x)
+		l.early(e, x.On, lot, out)
 	}
 }
 
@@ -213,11 +229,18 @@ func (l *Ledger) joinUsed(x *Lot, out *finding.List) {
 			}
 			if inner := l.inner(u.Name, code); inner != nil {
 				l.boxed[inner] += part.Pieces
+				switch {
+				case inner == x:
+				case inner.IsMix():
+					l.mixes[x] = append(l.mixes[x], inner)
+				default:
+					l.boxes[x] = true
+				}
 				continue
 			}
 			f := finding.Finding{Rule: RuleUnknownLot, Severity: finding.Warning, Where: u.Pos,
 				Message: fmt.Sprintf("lot %s of %s is not recorded as received or made", code, u.Name),
-				Cure:    fmt.Sprintf("record it: received: %s, lot: %s, and the day", u.Name, code)}
+				Cure:    fmt.Sprintf("record it: received: %s, lot: %s, and the day; made: where you mixed it yourself", u.Name, code)}
 			if near := l.nearReceipt(u.Name, code); near != "" {
 				f.Cure = "did you mean " + near + "? Else " + f.Cure
 			}
@@ -241,7 +264,7 @@ func (l *Ledger) count(out *finding.List) {
 			out.Add(finding.Finding{Rule: RuleTooMany, Severity: finding.Error, Where: l.shipped[lot][len(l.shipped[lot])-1].Entry.Pos,
 				Message: fmt.Sprintf("lot %s: %d more pieces are said to have come back than went", lot.Code, back), Cure: "record first where they went"})
 		}
-		if left := l.Left(lot); left < 0 && lot.Pieces > 0 {
+		if left := l.Left(lot); left < 0 {
 			at := lot.Entry.Pos
 			if n := len(l.shipped[lot]); n > 0 {
 				at = l.shipped[lot][n-1].Entry.Pos
@@ -285,6 +308,10 @@ func (l *Ledger) Receipt(material, code string) *Receipt {
 	}
 	return nil
 }
+
+// UsedIn returns the lots of everything that went into a lot, with those in the
+// mixes that were made beforehand.
+func (l *Ledger) UsedIn(x *Lot) []Used { return l.usedIn(x) }
 
 // Statuses returns what was recorded of a lot after it was made.
 func (l *Ledger) Statuses(x *Lot) []*Status { return l.status[x] }
@@ -343,41 +370,6 @@ func (l *Ledger) Left(x *Lot) int {
 		}
 	}
 	return left
-}
-
-// nearLot names the recorded lot that a code may have meant.
-func (l *Ledger) nearLot(code string) string {
-	var all []string
-	for _, x := range l.Lots {
-		all = append(all, x.Code)
-	}
-	if near := nearest(code, all); near != "" {
-		return "did you mean " + near + "?"
-	}
-	return "record it first: made: PRODUCT, lot: " + code
-}
-
-func (l *Ledger) nearReceipt(material, code string) string {
-	var all []string
-	for _, r := range l.ReceiptsOf(material) {
-		all = append(all, r.Code)
-	}
-	return nearest(code, all)
-}
-
-// nearest returns the code that differs from another by one slip of the hand,
-// or "".
-func nearest(code string, all []string) string {
-	best := ""
-	for _, c := range all {
-		if quantity.Distance(fold(code), fold(c)) == 1 {
-			if best != "" {
-				return "" // two are as near: neither is meant for certain
-			}
-			best = c
-		}
-	}
-	return best
 }
 
 // InOrder sorts lots by the day they were made, then by code.

@@ -75,9 +75,13 @@ func TestTrail(t *testing.T) {
 	if len(out.Shipments) != 2 || len(out.Complaints) != 1 {
 		t.Errorf("forward finds %d shipments and %d complaints, want 2 and 1", len(out.Shipments), len(out.Complaints))
 	}
-	p := l.PiecesOf(out.Lots)
-	if want := (record.Pieces{Made: 120, Left: 42 + 30 + 6, Boxed: 20, Went: map[record.Buyer]int{record.MarketDay: 18, record.Shop: 4}}); !cmp.Equal(want, p) {
-		t.Errorf("pieces (-want +got):\n%s", cmp.Diff(want, p))
+	type sum struct{ Pieces, Boxes record.Pieces }
+	var got sum
+	got.Pieces, got.Boxes = l.PiecesOf(out.Lots) // 80 and 30 pieces, 20 of them in the 10 boxes
+	want := sum{record.Pieces{Lots: 2, Made: 110, Left: 42 + 30, Boxed: 20, Went: map[record.Buyer]int{record.MarketDay: 18}},
+		record.Pieces{Lots: 1, Made: 10, Left: 6, Went: map[record.Buyer]int{record.Shop: 4}}}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("pieces (-want +got):\n%s", diff)
 	}
 	if both := l.Receipts("A17"); len(both) != 2 {
 		t.Errorf("A17 names %d lots, want 2", len(both))
@@ -120,6 +124,8 @@ func TestLedgerFinds(t *testing.T) {
 		{"a shipment of no lot", record.RuleUnknownLot, journal(&record.Shipment{Lot: "0614", On: june, Pieces: 1})},
 		{"a status of no lot", record.RuleUnknownLot, journal(&record.Status{Lot: "0614", On: june, State: record.Held})},
 		{"a complaint about no lot", record.RuleUnknownLot, journal(&record.Complaint{Code: "C1", Lot: "0614", On: june})},
+		{"two complaints of one code", record.RuleSameComplaint, journal(&record.Complaint{Code: "C1", On: june}, &record.Complaint{Code: "c1", On: june})},
+		{"a complaint before the lot was made", record.RuleBeforeMade, journal(lot("0614", "a", june, 1), &record.Complaint{Code: "C1", Lot: "0614", On: june.AddDays(-1)})},
 		{"a material lot that never came", record.RuleUnknownLot, journal(lot("0614", "a", june, 1, of("scent", "A17")))},
 		{"more gone than made", record.RuleTooMany, journal(lot("0614", "a", june, 10), &record.Shipment{Lot: "0614", On: june, Pieces: 11})},
 		{"more in boxes than made", record.RuleTooMany, journal(lot("0614", "a", june, 10),

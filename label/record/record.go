@@ -5,8 +5,8 @@
 // they were.
 //
 // Records are entries of a journal that only grows. A correction is an entry
-// that names the one it takes the place of; both stay. A [Ledger] is the
-// entries in force, joined:
+// that names the one it takes the place of; both stay. What never happened is
+// withdrawn, by an entry too. A [Ledger] is the entries in force, joined:
 //
 //	l, found := record.NewLedger(entries)
 //	lot := l.Lot("0614")
@@ -29,8 +29,8 @@ import (
 )
 
 // Entry is one thing that was recorded. What is a pointer to a [Receipt],
-// [Lot], [Status], [Shipment], [Approval], [Printing], [Count], [Complaint] or
-// [Statement].
+// [Lot], [Status], [Shipment], [Approval], [Printing], [Count], [Complaint],
+// [Statement] or [Withdrawal].
 type Entry struct {
 	Number   int         // in the journal, from 1; 0 for one that is not in it yet
 	Recorded string      // when it was written down, year-month-day hour:minute
@@ -69,17 +69,18 @@ const (
 // States are the words for them in the order a lot passes through.
 var States = []State{Curing, Held, Ready, Gone}
 
-// Lot is a batch of a product as it was made.
+// Lot is a batch of a product as it was made, or of a formula that was mixed
+// beforehand and goes into products later.
 type Lot struct {
 	Code    string
-	Product string // product or set
+	Product string // product, set or formula
 	On      date.Date
-	Pieces  int
+	Pieces  int       // 0 of a formula
 	Used    []Used    // lots of materials, or for a set of the products in it
 	Weighed []Weighed // amounts that were weighed otherwise than the recipe says, or all of them
 	Batch   []Weighed // grams of a formula that were made in all; Name is "" there
 	Swaps   []Swap
-	Weights []exact.Rat // grams of single pieces
+	Weights []exact.Rat // grams of single pieces, as sold: a pack of six is one
 	State   State       // as recorded with it; Ready if nothing was said
 	ReadyOn date.Date   // end of curing; 0 if not stated
 	Trial   bool        // made to try something: no sale labels until it is kept
@@ -223,6 +224,14 @@ type Statement struct {
 // its ticks.
 type Stated struct {
 	Product, Print string
+}
+
+// Withdrawal takes back an entry of something that did not happen, such as one
+// that was recorded twice. What the entry corrected, and what corrected it,
+// goes with it.
+type Withdrawal struct {
+	Of int // number of the entry
+	On date.Date
 }
 
 // Told is somebody who was told of a complaint.

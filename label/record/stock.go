@@ -126,26 +126,28 @@ func (s *Stock) take(x *Lot, n Need) {
 }
 
 // Took returns what a lot took of each material, as it was weighed where that
-// was recorded, else by its recipe.
+// was recorded, else by its recipe. What is in mixes made beforehand was taken
+// when those were made.
 func (m *Made) Took(c *formula.Composer) []Need {
 	p := &m.Product.Piece
 	single := exact.Int(int64(m.Lot.Pieces * max(m.Book.Count, 1)))
-	of := map[*formula.Formula]exact.Rat{}
+	of := m.Lot.outer(p, m.Book.Count)
 	var out needs
 	for i := range p.Lines {
 		l := &p.Lines[i]
-		grams := l.Amount.Value.Mul(single)
-		if f := formulaOf(l, p.Slots); f != nil {
-			of[f] = of[f].Add(grams)
+		if formulaOf(l, p.Slots) != nil {
 			continue
 		}
 		x := l.Material
 		if l.Slot != "" {
 			x = p.Slots[l.Slot].Material
 		}
-		out.add(x, grams)
+		out.add(x, l.Amount.Value.Mul(single))
 	}
 	for _, f := range outerFirst(formulasIn(p), p.Slots) {
+		if len(m.taken[inci.Fold(f.Name)]) > 0 {
+			continue
+		}
 		grams := of[f]
 		if g, ok := m.madeOf(f); ok {
 			grams = g
@@ -169,12 +171,7 @@ func (m *Made) madeOf(f *formula.Formula) (exact.Rat, bool) {
 			return sumOf(b.Weighed), true
 		}
 	}
-	for _, b := range m.Lot.Batch {
-		if b.Formula == "" || inci.Fold(b.Formula) == inci.Fold(f.Name) {
-			return b.Grams, true
-		}
-	}
-	return exact.Rat{}, false
+	return m.Lot.stated(f.Name)
 }
 
 // Supply is one material of a plan against what is in hand.

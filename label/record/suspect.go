@@ -10,21 +10,22 @@ import (
 // Suspects returns the lots that may hold a lot of a material though they do
 // not say so: their recipe has the material, no lot of it is recorded for them,
 // and they were made on or after the day it came in. holds says whether the
-// recipe of a lot has the material, which is asked for each lot that may.
+// recipe of a lot has the material, which is asked for each lot that may. The
+// boxes that such lots went into are among them.
 func (l *Ledger) Suspects(material string, from date.Date, holds func(x *Lot) bool) []*Lot {
 	var out []*Lot
 	for _, x := range l.Lots {
-		if x.On >= from && !x.says(material) && holds(x) {
+		if x.On >= from && !l.says(x, material) && holds(x) {
 			out = append(out, x)
 		}
 	}
-	InOrder(out)
-	return out
+	return l.reached(out)
 }
 
-// says reports whether the lots of a material are recorded for a lot.
-func (x *Lot) says(material string) bool {
-	for _, u := range x.Used {
+// says reports whether the lots of a material are recorded for a lot, or for a
+// mix in it.
+func (l *Ledger) says(x *Lot, material string) bool {
+	for _, u := range l.usedIn(x) {
 		if inci.Fold(u.Name) == inci.Fold(material) {
 			return true
 		}

@@ -24,12 +24,6 @@ type Unrecorded struct {
 	Lot            *Lot
 }
 
-// Pieces sums what became of the pieces of a trail's lots.
-type Pieces struct {
-	Made, Left, Boxed int
-	Went              map[Buyer]int
-}
-
 // Forward follows lots of material out: to the lots made of them, the boxes
 // those went into, the labels printed for them, where pieces went and what was
 // said of them.
@@ -60,6 +54,16 @@ func (l *Ledger) ForwardUse(material, code string) *Trail {
 
 // reach adds lots and all that comes after them.
 func (l *Ledger) reach(t *Trail, lots []*Lot) {
+	t.Lots = l.reached(lots)
+	for _, x := range t.Lots {
+		t.Shipments = append(t.Shipments, l.shipped[x]...)
+		t.Printings = append(t.Printings, l.printed[x]...)
+		t.Complaints = append(t.Complaints, l.complains[x]...)
+	}
+}
+
+// reached returns lots and those that they went into, in order.
+func (l *Ledger) reached(lots []*Lot) (out []*Lot) {
 	seen := map[*Lot]bool{}
 	for next := slices.Clone(lots); len(next) > 0; {
 		x := next[0]
@@ -68,17 +72,13 @@ func (l *Ledger) reach(t *Trail, lots []*Lot) {
 			continue
 		}
 		seen[x] = true
-		t.Lots = append(t.Lots, x)
+		out = append(out, x)
 		for _, code := range l.codesOf(x) {
 			next = append(next, l.users[useKey(x.Product, code)]...) // boxes
 		}
 	}
-	InOrder(t.Lots)
-	for _, x := range t.Lots {
-		t.Shipments = append(t.Shipments, l.shipped[x]...)
-		t.Printings = append(t.Printings, l.printed[x]...)
-		t.Complaints = append(t.Complaints, l.complains[x]...)
-	}
+	InOrder(out)
+	return out
 }
 
 // codesOf returns the codes of a lot: its own, and those it had before it was
@@ -127,18 +127,3 @@ func (l *Ledger) into(t *Trail, x *Lot, seen map[*Lot]bool) {
 
 // Users returns the lots that used a lot of a material.
 func (l *Ledger) Users(material, code string) []*Lot { return l.users[useKey(material, code)] }
-
-// PiecesOf counts what became of the pieces of lots. Boxes and the pieces in
-// them are counted each.
-func (l *Ledger) PiecesOf(lots []*Lot) Pieces {
-	p := Pieces{Went: map[Buyer]int{}}
-	for _, x := range lots {
-		p.Made += x.Pieces
-		p.Left += l.Left(x)
-		p.Boxed += l.boxed[x]
-		for _, s := range l.shipped[x] {
-			p.Went[s.Kind] += s.Pieces
-		}
-	}
-	return p
-}

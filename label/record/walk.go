@@ -1,7 +1,10 @@
 package record
 
 import (
+	"slices"
+
 	"panelwright/formula"
+	"panelwright/inci"
 	"panelwright/label"
 )
 
@@ -64,4 +67,22 @@ func walkPiece(p *formula.Piece, onFormula func(*formula.Formula), onMaterial fu
 		}
 	}
 	lines(p.Lines)
+}
+
+// SlotsOf returns the slots that a formula leaves open, and those in it, each
+// once and in order of use.
+func SlotsOf(f *formula.Formula) (out []string) {
+	for _, g := range formulasIn(&formula.Piece{Lines: []formula.Line{{Formula: f}}}) {
+		for i := range g.Lines {
+			if s := g.Lines[i].Slot; s != "" && !slices.Contains(out, s) {
+				out = append(out, s)
+			}
+		}
+	}
+	return out
+}
+
+// Uses reports whether a formula is in a product, however deep.
+func Uses(p *label.Product, f *formula.Formula) bool {
+	return slices.ContainsFunc(formulasOf(p), func(g *formula.Formula) bool { return inci.Fold(g.Name) == inci.Fold(f.Name) })
 }

@@ -14,8 +14,18 @@ type Largest struct {
 
 // largest starts from the mean, cut off to the figures that are printed, and
 // goes down until the rules for single pieces hold. At the weight of the
-// lightest piece they do.
+// lightest piece they do. What is stated, such as 5 oz, may lie between two
+// figures in grams, and is the answer where it is the larger.
 func (j *judge) largest() Largest {
+	best := j.largestInGrams()
+	stated, _ := j.r.Net(j.out.Claim.Quantity, 1, market.NetOptions{})
+	if best.Amount.Less(j.q) && stated.Larger.Equal(j.q) && j.q.Cmp(j.s.Mean) <= 0 && j.piecesBear(j.q, j.t.Amount) {
+		return Largest{j.q, stated.Text}
+	}
+	return best
+}
+
+func (j *judge) largestInGrams() Largest {
 	almost := exact.Frac(999_999, 1_000_000)
 	floor := j.r.CutFigure(j.s.Lightest)
 	for q := j.r.CutFigure(j.s.Mean); q.Sign() > 0 && floor.Cmp(q) <= 0; q = j.r.CutFigure(q.Mul(almost)) {

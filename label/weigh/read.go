@@ -23,10 +23,11 @@ import (
 //	160.2
 //	159,8 g; 0614; 2026-11-20
 //
-// A first line of names (weight, batch, date) sets the order of the columns; set
-// off by commas it also makes commas part the columns of the other lines. Figures
-// may have a decimal point or comma and a unit; without one they are in unit, "g"
-// or "ml". Batches come back in the order met.
+// Between a weight and a day a comma will do as well. A first line of names
+// (weight, batch, date) sets the order of the columns; set off by commas it also
+// makes commas part the columns of the other lines. Figures may have a decimal
+// point or comma and a unit; without one they are in unit, "g" or "ml". Batches
+// come back in the order met.
 //
 // A line that cannot be read is an error with its place and its cure; no line is
 // passed over. With errors the weighings are not to be used.
@@ -112,6 +113,9 @@ func (r *reader) read(n int, line string) {
 	fields := r.split(line)
 	names := r.columns
 	if len(names) == 0 {
+		if len(fields) == 1 {
+			fields = dayApart(fields[0])
+		}
 		names = r.guess(fields)
 	}
 	for len(fields) > len(names) && fields[len(fields)-1] == "" {
@@ -143,6 +147,18 @@ func (r *reader) read(n int, line string) {
 
 // dateLike is the form of a day, whether or not there is such a day.
 var dateLike = regexp.MustCompile(`^\d{4}-\d{1,2}-\d{1,2}$`)
+
+// dayApart parts a weight from the day before or after it where only a comma
+// stands between them. Any other comma is a decimal one.
+func dayApart(field string) []string {
+	if day, rest, ok := strings.Cut(field, ","); ok && dateLike.MatchString(strings.TrimSpace(day)) {
+		return []string{strings.TrimSpace(day), strings.TrimSpace(rest)}
+	}
+	if i := strings.LastIndexByte(field, ','); i >= 0 && dateLike.MatchString(strings.TrimSpace(field[i+1:])) {
+		return []string{strings.TrimSpace(field[:i]), strings.TrimSpace(field[i+1:])}
+	}
+	return []string{field}
+}
 
 // guess names the columns of a line without a header: a day is seen by its
 // form; the others are the weight, the batch and the day in this order.

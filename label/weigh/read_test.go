@@ -1,6 +1,7 @@
 package weigh
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -8,6 +9,8 @@ import (
 
 	"panelwright/formula/date"
 	"panelwright/formula/exact"
+	"panelwright/inci"
+	"panelwright/label/market"
 )
 
 // summary writes weighings as "batch date: figures".
@@ -37,6 +40,8 @@ func TestRead(t *testing.T) {
 		{"days", "160.2; 0614; 2026-11-20\n161; 2026-11-21\n", []string{"0614 2026-11-20: 160.2", " 2026-11-21: 161"}},
 		{"tabs", "160.2\t0614\n", []string{"0614 : 160.2"}},
 		{"day first", "2026-11-20; 160,2\n", []string{" 2026-11-20: 160.2"}},
+		{"a day and a comma", "2026-11-20,160.2\n", []string{" 2026-11-20: 160.2"}},
+		{"a comma and a day", "160,2, 2026-11-20\n", []string{" 2026-11-20: 160.2"}},
 		{"named columns", "date;batch;weight\n2026-11-20;A#1;160,2\n;A#1;161\n", []string{"A#1 2026-11-20: 160.2 161"}},
 		{"named columns and commas", "Weight,Lot\n160.2,0614\n\"161,5\",0614\n", []string{"0614 : 160.2 161.5"}},
 		{"a name alone", "grams\n160.2\n", []string{" : 160.2"}},
@@ -171,13 +176,16 @@ func TestDrying(t *testing.T) {
 	if got := d.LowestOn(first.AddDays(365)).String(); got != "149.9" && got != "150" {
 		t.Errorf("lowest after a year: %s", got)
 	}
+	if end, late := d.LowestAtEnd(), d.LowestOn(first.AddDays(100000)); !end.Equal(late) || end.Cmp(d.LowestOn(first.AddDays(365))) > 0 {
+		t.Errorf("lowest at the end %s, after 100,000 days %s", end, late)
+	}
 	if got := d.LowestOn(first.AddDays(56)); exact.Must("150.7").Less(got) || got.Less(exact.Must("150.6")) {
 		t.Errorf("lowest on the last day weighed: %s", got)
 	}
 }
 
 // With noise added to readings on a known curve, the floor lies within its
-// stated uncertainty about as often as twice a standard error should.
+// stated uncertainty about as often as it says: 19 times of 20.
 func TestDryingUncertainty(t *testing.T) {
 	first := date.Of(2026, 9, 1)
 	within, all := 0, 0
@@ -205,8 +213,24 @@ func TestDryingUncertainty(t *testing.T) {
 			within++
 		}
 	}
-	if within < 170 || within > 199 { // twice the standard error with 9 degrees of freedom: 92 %
+	if within < 180 || within > 199 { // 190 of 200; 180 is three standard deviations below
 		t.Errorf("%d of %d floors lie within their uncertainty", within, all)
+	}
+}
+
+// Handbook 133 Table 2-1 as recomputed in data/hb133-sampling.csv: the factor of n packs is t over the root of n, with n - 1
+// degrees of freedom.
+func TestStudentT(t *testing.T) {
+	us := market.For(inci.US)
+	for _, n := range []int{3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 24} {
+		f, _ := us.SampleFactor(n)
+		factor, _ := f.Big().Float64()
+		if got := studentT(n-1) / math.Sqrt(float64(n)); math.Abs(got-factor) > 0.001 {
+			t.Errorf("%d: %.4f, want %.4f", n, got, factor)
+		}
+	}
+	if studentT(2) <= studentT(3) || studentT(500) != studentT(30) {
+		t.Error("out of the table")
 	}
 }
 

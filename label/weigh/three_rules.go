@@ -17,6 +17,9 @@ func (j *judge) threeRules() {
 	j.plan = j.planFor(j.r.ContentPlans(j.s.Lot))
 	j.enough = j.s.Whole() || len(j.plan.Stages) > 0 && j.s.N >= j.plan.Stages[0].N
 
+	if most := j.rule("batch-most"); most.Number().Less(exact.Int(int64(j.s.Lot))) {
+		j.remark("a batch holds at most %s packs, unless it is an hour's output taken at the end of the line: judge it in parts (%s)", most.Value, most.Source.Text)
+	}
 	average := Check{Rule: "average", Source: j.rule("average").Source, Lines: []string{j.meanLine(), j.against()}}
 	switch {
 	case !j.enough:
