@@ -126,5 +126,9 @@ func read(data []byte) (*table, error) {
 			return nil, fmt.Errorf("its letters %q have no height", letters)
 		}
 	}
+	for r := 'a'; r <= 'z'; r++ {
+		m, _ := t.metric(r)
+		t.strut.add(m)
+	}
 	return t, nil
 }

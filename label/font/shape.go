@@ -76,15 +76,7 @@ type Reach struct{ Up, Down, Side int16 }
 
 // Strut returns how far the face reaches up and down in words of small letters without accents: lines that are given
 // that room stand at even distances whatever their letters.
-func (f *Face) Strut() Reach {
-	t := f.table()
-	var out Reach
-	for _, r := range "abcdefghijklmnopqrstuvwxyz" {
-		m, _ := t.metric(r)
-		out.add(m)
-	}
-	return out
-}
+func (f *Face) Strut() Reach { return f.table().strut }
 
 func (r *Reach) add(m *metric) {
 	r.Up, r.Down = max(r.Up, m.top), max(r.Down, -m.bottom)

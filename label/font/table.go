@@ -13,6 +13,7 @@ import (
 type table struct {
 	upem    int64
 	heights [measures]int64
+	strut   Reach
 	low     [lowRunes]metric // Latin letters, where a look-up should cost nothing
 	glyphs  map[rune]*metric // all others
 

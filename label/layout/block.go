@@ -198,6 +198,10 @@ func (b *block) flow(w width) (*flow, error) {
 	spans, how := b.spans(w)
 	shape := measure
 	if n := b.flows[normal]; n != nil {
+		if n.in(spans) { // of a face that has but one width
+			b.flows[w], b.floor[w] = n, b.floor[normal]
+			return n, nil
+		}
 		shape = n.measureAs
 	}
 	f, err := shape(how, spans...)

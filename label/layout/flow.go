@@ -77,6 +77,21 @@ func (f *flow) measureAs(how breaking, spans ...span) (*flow, error) {
 	return g, err
 }
 
+// in reports whether the flow is of the faces of spans that hold its text.
+func (f *flow) in(spans []span) bool {
+	i := 0
+	for _, s := range spans {
+		if s.text == "" {
+			continue
+		}
+		if i == len(f.runs) || f.runs[i].face != s.face {
+			return false
+		}
+		i++
+	}
+	return i == len(f.runs)
+}
+
 // shaped returns the flow of spans without the places where it may be broken.
 func shaped(spans ...span) (*flow, error) {
 	f := &flow{upem: 1} // of an empty text, whose width is 0 at any size
