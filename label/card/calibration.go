@@ -76,14 +76,14 @@ func Calibration(s *stock.Stock) (*scene.Scene, error) {
 }
 
 // cellNumbers writes the number of each cell into it: at its top, or where the words of the page stand there, at
-// another edge that they leave free. A cell all under the words has none.
+// another edge that they leave free. A cell all under the words has none, nor have those of a single row.
 func cellNumbers(s *stock.Stock, words scene.Rect) (items []scene.Item, err error) {
-	if s.Single() {
+	if s.Rows == 1 {
 		return nil, nil
 	}
 	for n := 1; n <= s.Cells(); n++ {
 		c := s.Cell(n)
-		box, ok := numberBox(c, words)
+		box, ok := numberBox(c, words, s.Paper.W)
 		if !ok {
 			continue
 		}
@@ -103,15 +103,16 @@ const (
 	numberWide scene.Um = 6 * scene.Mm
 )
 
-// numberBox returns where the number of a cell goes so that it keeps clear of the words of the page.
-func numberBox(c, words scene.Rect) (scene.Rect, bool) {
+// numberBox returns where the number of a cell goes so that it keeps clear of the words of the page, and of the rulers
+// at its sides.
+func numberBox(c, words scene.Rect, page scene.Um) (scene.Rect, bool) {
 	middle, half := (c.Top+c.Bottom-numberTall)/2, (c.Left+c.Right)/2
 	at := func(x, y scene.Um) scene.Rect {
 		return scene.Rect{Left: x - numberWide/2, Right: x + numberWide/2, Top: y, Bottom: y + numberTall}
 	}
 	for _, box := range []scene.Rect{
 		{Left: c.Left, Right: c.Right, Top: c.Top + 1000, Bottom: c.Top + 1000 + numberTall},
-		at(half, c.Bottom-1000-numberTall), at(c.Left+numberWide/2, middle), at(c.Right-numberWide/2, middle),
+		at(half, c.Bottom-1000-numberTall), at(max(c.Left, tickLong*3/2)+numberWide/2, middle), at(min(c.Right, page-tickLong*3/2)-numberWide/2, middle),
 	} {
 		ink := at((box.Left+box.Right)/2, box.Top)
 		if !ink.Overlaps(words) {

@@ -19,12 +19,12 @@ func TestCellNumbers(t *testing.T) {
 		{"away from the words", scene.Rect{Left: 30_000, Top: 0, Right: 60_000, Bottom: 30_000}, true},
 		{"its top under them", scene.Rect{Left: 30_000, Top: 60_000, Right: 90_000, Bottom: 100_000}, true},
 		{"its middle under them", scene.Rect{Left: 30_000, Top: 20_000, Right: 90_000, Bottom: 100_000}, true},
-		{"free at the left alone", scene.Rect{Left: 15_000, Top: 45_000, Right: 80_000, Bottom: 75_000}, true},
+		{"free at the left alone", scene.Rect{Left: 12_000, Top: 45_000, Right: 80_000, Bottom: 75_000}, true},
 		{"free at the right alone", scene.Rect{Left: 35_000, Top: 45_000, Right: 105_000, Bottom: 75_000}, true},
 		{"all under them", scene.Rect{Left: 35_000, Top: 45_000, Right: 85_000, Bottom: 75_000}, false},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			box, ok := numberBox(tt.cell, words)
+			box, ok := numberBox(tt.cell, words, 210*scene.Mm)
 			if ok != tt.ok {
 				t.Fatalf("has a number: %v", ok)
 			}
