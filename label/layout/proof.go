@@ -46,6 +46,9 @@ func proofPages(c *label.PackCopy, s *scene.Scene) (pages []scene.Scene, err err
 // markets have long ones.
 const leastRow, mostRow = 10 * scene.Mm, 30 * scene.Mm
 
+// widestTable is as wide as a table may be for its rows to be read across, however long the label is.
+const widestTable = 270 * scene.Mm
+
 // proofOn returns the proof of one scene on a page long enough for a table with rows of that height.
 func proofOn(c *label.PackCopy, s *scene.Scene, checks []measured, row scene.Um) ([]scene.Scene, error) {
 	const side, top = 12 * scene.Mm, 26 * scene.Mm
@@ -71,7 +74,7 @@ func proofOn(c *label.PackCopy, s *scene.Scene, checks []measured, row scene.Um)
 		p.Item(item)
 	}
 	p.Space(s.H*proofScale + 6*scene.Mm)
-	p.Table(checkTable(p.Width(), checks))
+	p.Table(checkTable(min(p.Width(), widestTable), checks))
 	return p.Scenes()
 }
 
