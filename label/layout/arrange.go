@@ -158,8 +158,8 @@ func (f *face) side(n int) (out []*arrangement) {
 	return out
 }
 
-// columnWidths shares out the room for columns by what they hold, and reports whether that is far from even. None becomes
-// so narrow that its lines break after every other word.
+// columnWidths shares out the room for columns by what they hold, and reports whether that is far from even. None
+// becomes so narrow that its lines break after every other word.
 func columnWidths(parts [][]*block, room scene.Um) (wide []scene.Um, lopsided bool) {
 	n, total := scene.Um(len(parts)), 0
 	for _, p := range parts {

@@ -26,7 +26,7 @@ func (d *dressed) codesBlock(c *label.PackCopy, p *panel) (*block, error) {
 		case label.ScanBarcode:
 			s, err = d.bars(code.Number(c.Product.BarcodeOn(c.Pack)), c.Pack.Body, p)
 		case label.ScanQR:
-			s, err = sized(p, code.LeastQR(), func(x scene.Um) (*code.Symbol, error) { return code.QR(c.Product.LinkOn(c.Pack), x) })
+			s, err = d.sized(p, code.LeastQR(), func(x scene.Um) (*code.Symbol, error) { return code.QR(c.Product.LinkOn(c.Pack), x) })
 		default:
 			continue
 		}
@@ -41,27 +41,41 @@ func (d *dressed) codesBlock(c *label.PackCopy, p *panel) (*block, error) {
 	return b, nil
 }
 
-// sized draws a code in the normal size where it takes no more than a third of the sides of the panel, else as small
-// as its specification allows.
-func sized(p *panel, least scene.Um, draw func(x scene.Um) (*code.Symbol, error)) (*code.Symbol, error) {
+// sized draws a code in the normal size where it takes no more than a third of the sides of the panel, unless there
+// is no room for that, else as small as its specification allows.
+func (d *dressed) sized(p *panel, least scene.Um, draw func(x scene.Um) (*code.Symbol, error)) (*code.Symbol, error) {
 	s, err := draw(0)
-	if err == nil && (s.W*3 > p.w || s.H*3 > p.h) {
+	if err == nil && (d.small || s.W*3 > p.w || s.H*3 > p.h) {
 		return draw(least)
 	}
+	d.large = true
 	return s, err
+}
+
+// ease lets the codes take less room, if they can: as small as they may be, then lying though they bend.
+func (d *dressed) ease() bool {
+	switch {
+	case d.large:
+		d.small = true
+	case d.stood:
+		d.lies = true
+	default:
+		return false
+	}
+	return true
 }
 
 // bars draws an item number. Round a pack of small diameter it stands upright, its bars like the rungs of a ladder;
 // where there is no room for that, and round a ball, which bends both ways, it is at least as small as is allowed.
 func (d *dressed) bars(n code.Number, body market.Body, p *panel) (*code.Symbol, error) {
 	upright := func(x scene.Um) (*code.Symbol, error) { return code.Bars(n, x) }
-	s, err := sized(p, code.LeastBars(), upright)
+	s, err := d.sized(p, code.LeastBars(), upright)
 	across := bent(body, p.shape)
 	if err != nil || across == 0 || !s.Bends(across) {
 		return s, err
 	}
 	if body.Kind != market.Ball && !d.lies {
-		s, err = sized(p, code.LeastBars(), func(x scene.Um) (*code.Symbol, error) {
+		s, err = d.sized(p, code.LeastBars(), func(x scene.Um) (*code.Symbol, error) {
 			s, err := upright(x)
 			if err != nil {
 				return nil, err

@@ -53,6 +53,11 @@ func codeZone(p *scene.Path) scene.Rect {
 	case 8:
 		modules, left, right = 67, 7, 7
 	}
+	bars := contoursOf(p.Segments)
+	first, last := (&scene.Path{Segments: bars[0]}).Bounds(), (&scene.Path{Segments: bars[len(bars)-1]}).Bounds()
+	if first.Left > last.Left || first.Top < last.Top { // upside down, on the back of a bag topper
+		left, right = right, left
+	}
 	if upright(p) { // turned to the left: what was on the left is below
 		x := (b.Bottom - b.Top) / modules
 		return scene.Rect{Left: b.Left, Top: b.Top - right*x, Right: b.Right, Bottom: b.Bottom + left*x}

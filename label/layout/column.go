@@ -94,7 +94,7 @@ type column struct {
 	reserve scene.Um
 	y       scene.Um // where the stack begins; found by fits
 
-	flat  bool       // every line is taken to be as wide as the column
+	flat  bool       // the least height is sought, each line being as wide as the column; see straighten
 	rest  []scene.Um // height of the stack from each block on, at the least; scratch
 	lines []line     // scratch
 	parts []part     // scratch
@@ -332,11 +332,12 @@ func (c *column) fits(z sizes) bool {
 	return false
 }
 
-// straighten finds how high the blocks are at the least, however wide their lines: as high as in a column that is as
-// wide all the way down. It returns false where not even that holds them.
+// straighten finds how high the blocks are at the least, however wide their lines: words as high as in a column that
+// is as wide all the way down, pictures and rows no higher than they can be anywhere in it, see TestStraighten. It
+// returns false where not even that holds them.
 func (c *column) straighten(z sizes, limit scene.Um) bool {
 	c.flat, c.rest = true, c.rest[:0]
-	end, set := c.stack(z, 0, limit, func(_ *block, y scene.Um, _ []line) { c.rest = append(c.rest, y) })
+	end, set := c.stack(z, max(c.area.top, c.area.ceiling), limit, func(_ *block, y scene.Um, _ []line) { c.rest = append(c.rest, y) })
 	c.flat = false
 	for i := range c.rest {
 		c.rest[i] = end - c.rest[i]

@@ -78,6 +78,8 @@ type dressed struct {
 	bent   bool      // a barcode bends too far round the pack
 	stood  bool      // a barcode stands upright because it would bend so
 	lies   bool      // it may not, for lack of room
+	large  bool      // a code is larger than it has to be
+	small  bool      // none may be, for lack of room
 	named  []string  // the names that say what the product is, so that it is not said twice
 }
 
@@ -151,7 +153,7 @@ type face struct {
 
 // deal measures the statements of c and deals them to the faces of its label.
 func (d *dressed) deal(c *label.PackCopy) ([]*flat, error) {
-	d.timed, d.bent, d.stood, d.named = false, false, false, namedSo(c)
+	d.timed, d.bent, d.stood, d.large, d.named = false, false, false, false, namedSo(c)
 	sheets := d.flats(c)
 	var front, rest *face
 	for _, s := range sheets {

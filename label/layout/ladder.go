@@ -54,8 +54,7 @@ func (d *dressed) climb(c *label.PackCopy) (*Laid, error) {
 	switch {
 	case try.full == nil:
 		return d.laid(c, &try), nil
-	case d.stood:
-		d.lies = true
+	case d.ease():
 		if timed {
 			d.EggTimer = label.Unsaid
 		}
@@ -64,18 +63,21 @@ func (d *dressed) climb(c *label.PackCopy) (*Laid, error) {
 	return nil, d.noRoom(c, &first, &try)
 }
 
-// whole sets the copy without any step. A barcode that bends too far comes before text that leaves the label.
+// whole sets the copy without any step. A small barcode, and one that bends too far, come before text that leaves the
+// label.
 func (d *dressed) whole(c *label.PackCopy) (a attempt, err error) {
 	a = attempt{set: c}
-	if a.sheets, a.full, err = d.fit(c); err != nil || a.full == nil || !d.stood {
+	if a.sheets, a.full, err = d.fit(c); err != nil || a.full == nil {
 		return a, err
 	}
-	d.lies = true
-	lying, full, err := d.fit(c)
-	if d.lies = full == nil; d.lies {
-		return attempt{set: c, sheets: lying}, err
+	was := *d
+	for d.ease() {
+		if sheets, full, err := d.fit(c); err != nil || full == nil {
+			return attempt{set: c, sheets: sheets}, err
+		}
 	}
-	return a, err
+	d.small, d.lies, d.large, d.stood, d.bent = was.small, was.lies, was.large, was.stood, was.bent
+	return a, nil
 }
 
 // laid draws a copy that fits, and says what was done for it.
@@ -192,9 +194,9 @@ func (d *dressed) fit(c *label.PackCopy) (sheets []*flat, full *face, err error)
 // stripped solves all faces without what the layout draws round their words: they go together, so that where one has
 // no room for it the others leave it out too.
 func (d *dressed) stripped(sheets []*flat) ([]*flat, *face, error) {
+	stripAll(sheets)
 	for _, s := range sheets {
 		for _, f := range s.faces {
-			f.strip(s)
 			if f.empty() {
 				continue
 			}
@@ -204,6 +206,15 @@ func (d *dressed) stripped(sheets []*flat) ([]*flat, *face, error) {
 		}
 	}
 	return sheets, nil, nil
+}
+
+// stripAll leaves out what the layout draws round the words of all faces.
+func stripAll(sheets []*flat) {
+	for _, s := range sheets {
+		for _, f := range s.faces {
+			f.strip(s)
+		}
+	}
 }
 
 // framed reports whether the layout draws something that takes room from the text.

@@ -12,6 +12,9 @@ func (d *dressed) logoBlock() *block {
 
 // setLogo gives the picture its box: twice as high as the name, and no wider than two thirds of its room.
 func (c *column) setLogo(b *block, z sizes, y scene.Um) (scene.Um, bool) {
+	if c.flat {
+		return y, true // it is the higher, the more room it has: what is sought is the least
+	}
 	tall := z.title * 2
 	left, right := c.chord(y, y+tall)
 	if right <= left {

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 
@@ -170,8 +171,8 @@ func measureNet(c *label.PackCopy, s *scene.Scene, index map[*scene.Mark]int, al
 	return out
 }
 
-// clearSpace returns how far the nearest other words are from net, above or below it and at its sides; where there
-// are none, how far the edge of the label is.
+// clearSpace returns how far the nearest other words of its panel are from net, above or below it and at its sides;
+// where there are none, the size of the label.
 func clearSpace(s *scene.Scene, mark *scene.Mark, net scene.Rect) (up, beside scene.Um) {
 	up, beside = s.H, s.W
 	for _, item := range s.Items {
@@ -180,6 +181,9 @@ func clearSpace(s *scene.Scene, mark *scene.Mark, net scene.Rect) (up, beside sc
 			continue
 		}
 		b := t.Bounds()
+		if slices.ContainsFunc(s.Folds, func(f scene.Fold) bool { return beyond(f, b) != beyond(f, net) }) {
+			continue
+		}
 		if b.Left < net.Right && net.Left < b.Right {
 			up = min(up, max(net.Top-b.Bottom, b.Top-net.Bottom))
 		}
@@ -188,6 +192,14 @@ func clearSpace(s *scene.Scene, mark *scene.Mark, net scene.Rect) (up, beside sc
 		}
 	}
 	return up, beside
+}
+
+// beyond reports whether a box lies on the right of an upright crease, or below a level one.
+func beyond(f scene.Fold, b scene.Rect) bool {
+	if f.A.X == f.B.X {
+		return b.Left >= f.A.X
+	}
+	return b.Top >= f.A.Y
 }
 
 // edgeOf returns the outer contour of a label.

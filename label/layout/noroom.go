@@ -72,21 +72,22 @@ func plural(n int, one, many string) string {
 	return many
 }
 
-// possible reports whether the face holds its blocks at the smallest sizes, in any arrangement and width.
+// possible reports whether solve finds a way to set the face: at the smallest text, in any arrangement and width. A
+// larger name may fit a circle where a smaller one does not, since it moves the small print to where lines are longer.
 func (f *face) possible() bool {
 	for w := f.widest + 1; w > 0; {
 		w--
 		if !f.words(w) {
 			continue
 		}
-		least := size(houseHeight)
-		z := sizes{tight: true, width: w, loose: true, text: least, title: titleFor(least)}
 		for _, a := range append(f.suited(), f.unsuited()...) {
-			if a.fits(z) {
-				return true
-			}
-			if z := (sizes{tight: true, width: w, text: least, title: titleFor(least)}); a.fits(z) {
-				return true
+			for _, z := range slices.Backward(ways) { // the most likely first
+				z.width = w
+				for _, z.loose = range []bool{true, false} {
+					if a.fits(a.sized(z, size(houseHeight))) {
+						return true
+					}
+				}
 			}
 		}
 	}
@@ -212,6 +213,9 @@ func (d *dressed) works(c *label.PackCopy, change func(*label.Pack), languages [
 	sheets, err := d.deal(&copy)
 	if err != nil {
 		return false
+	}
+	if d.framed() {
+		stripAll(sheets)
 	}
 	for _, s := range sheets {
 		for _, f := range s.faces {

@@ -163,3 +163,27 @@ func TestProofOnOnePage(t *testing.T) {
 		t.Errorf("%d pages for %d labels", len(pages), len(scenes))
 	}
 }
+
+// Words of another panel, beyond a crease, do not crowd a net quantity.
+func TestMeasureFolded(t *testing.T) {
+	c := serving(on(american("Alpine Hay", longList), shape(label.Folded, 120, 110), none), inci.US)
+	c.Front[2].Text, c.Front[2].Height.Min = "Net Wt 35.2 oz (2 lb 3.2 oz; 1 kg)", 4763
+	scenes, err := Label(c, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	crowded := func() (n int) {
+		for _, m := range measureScene(c, &scenes[0]) {
+			if strings.HasPrefix(m.on, "blank ") && !m.passes() {
+				n++
+			}
+		}
+		return n
+	}
+	if n := crowded(); n > 0 {
+		t.Errorf("%d distances are too small", n)
+	}
+	if scenes[0].Folds = nil; crowded() == 0 {
+		t.Error("no words are near beyond the crease, which shows nothing")
+	}
+}

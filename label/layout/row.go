@@ -94,6 +94,9 @@ func (c *column) setRow(row *block, z sizes, y scene.Um) (scene.Um, bool) {
 	for _, b := range row.parts {
 		c.parts = append(c.parts, b.part(z))
 	}
+	if c.flat {
+		return y + c.leastRow(row, space), true
+	}
 	for i := 0; i < len(row.parts); y += space {
 		n, wide, tall, fills := 0, scene.Um(0), scene.Um(0), scene.Um(0)
 		for ; i+n < len(row.parts); n++ {
@@ -149,8 +152,33 @@ func (c *column) setRow(row *block, z sizes, y scene.Um) (scene.Um, bool) {
 	return y - space, true
 }
 
-// lift moves a row of parts up beside those of the row before, as far as they leave it room, and returns how far. What is
-// to be written takes its height from there too.
+// leastRow returns the least height that the parts of a row can take, wherever they stand: each row after the first
+// adds what lift cannot take from it. Set in the whole width of the column they may be higher than in less, since a
+// longer space to write in leaves less room beside the words below it.
+func (c *column) leastRow(row *block, space scene.Um) scene.Um {
+	room := c.right - c.left
+	wide, rows := scene.Um(0), scene.Um(1)
+	tallest, least := scene.Um(0), c.parts[0].tall
+	for i, b := range row.parts {
+		m := c.parts[i]
+		if i > 0 {
+			wide += row.parts[i-1].after()
+		}
+		if wide += m.wide; wide > room && i > 0 {
+			rows, wide = rows+1, m.wide
+		}
+		tallest = max(tallest, m.tall)
+		if b.fill && b.symbol == noSymbol {
+			least = min(least, m.line, writeHeight)
+		} else {
+			least = min(least, m.tall)
+		}
+	}
+	return max(tallest, c.parts[0].tall+(rows-1)*(space+least))
+}
+
+// lift moves a row of parts up beside those of the row before, as far as they leave it room, and returns how far. What
+// is to be written takes its height from there too.
 func (c *column) lift(parts []*block, measured []part, before, places []line, space scene.Um) scene.Um {
 	if len(before) == 0 || before[0].inside {
 		return 0

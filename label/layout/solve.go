@@ -16,10 +16,13 @@ const (
 // leastTitle is the em that a name is never set below.
 const leastTitle scene.Um = 3600
 
-// solve finds the arrangement and the sizes for the face, or nil where nothing fits: with small print of one size and
-// a name that nothing dwarfs if it can, with less space between statements or, at last, without either.
+// ways are the ways to set a face, the best first: with small print of one size and a name that nothing dwarfs, with
+// less space between statements and, at last, without either.
+var ways = []sizes{{fair: true}, {fair: true, tight: true}, {tight: true}}
+
+// solve finds the arrangement and the sizes for the face in the best of the ways that fits, or nil where none does.
 func (f *face) solve() *arrangement {
-	for _, z := range []sizes{{fair: true}, {fair: true, tight: true}, {tight: true}} {
+	for _, z := range ways {
 		if a := f.settle(z); a != nil {
 			return a
 		}
@@ -27,8 +30,8 @@ func (f *face) solve() *arrangement {
 	return nil
 }
 
-// settle does so for one way to set it. The arrangements that suit the shape come first, then those that do not; of each kind
-// the first that reads well in the widest type is taken, else the one with the largest type.
+// settle does so for one way to set it. The arrangements that suit the shape come first, then those that do not; of
+// each kind the first that reads well in the widest type is taken, else the one with the largest type.
 func (f *face) settle(as sizes) *arrangement {
 	var best *arrangement
 	var bestSizes sizes
@@ -77,7 +80,8 @@ func (z sizes) read() bool { return z.text >= size(goodHeight) }
 // score tells how good sizes are. Narrow type, broken names, columns that do not suit the shape and those that part
 // what belongs together have to earn their place with larger letters, by a handicap in percent.
 func (z sizes) score(handicap int) scene.Um {
-	score := min(z.text, size(goodHeight)) * (100 - 3*scene.Um(z.width) - scene.Um(handicap))
+	worth := max(100-3*scene.Um(z.width)-scene.Um(handicap), 1) // what fits at all is better than nothing
+	score := min(z.text, size(goodHeight)) * worth
 	if z.loose {
 		score = score * 90 / 100
 	}
@@ -108,16 +112,7 @@ func titleFor(text scene.Um) scene.Um { return max(leastTitle, text*2) }
 
 // largest returns sizes with the largest text that fits, or false if not even text as large as lo does.
 func (a *arrangement) largest(z sizes, lo scene.Um) (sizes, bool) {
-	if z.fair {
-		z.net = a.net(z.width)
-	}
-	at := func(text scene.Um) sizes {
-		z.text, z.title, z.level = text, max(titleFor(text), z.net*fairTitle/100), 0
-		if z.fair {
-			z.level = a.tallest(z)
-		}
-		return z
-	}
+	at := func(text scene.Um) sizes { return a.sized(z, text) }
 	hi := size(comfortableHeight)
 	if !a.fits(at(lo)) {
 		return z, false
@@ -126,6 +121,18 @@ func (a *arrangement) largest(z sizes, lo scene.Um) (sizes, bool) {
 		return at(hi), true
 	}
 	return at(most(lo, hi, fine, func(text scene.Um) bool { return a.fits(at(text)) })), true
+}
+
+// sized returns sizes like z with an em of the text, and what follows from it.
+func (a *arrangement) sized(z sizes, text scene.Um) sizes {
+	if z.fair {
+		z.net = a.net(z.width)
+	}
+	z.text, z.title, z.level = text, max(titleFor(text), z.net*fairTitle/100), 0
+	if z.fair {
+		z.level = a.tallest(z)
+	}
+	return z
 }
 
 // fine and coarse are how near a search comes to the largest value: a print shows neither.
