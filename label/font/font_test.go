@@ -5,6 +5,7 @@ import (
 	"io/fs"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -43,6 +44,21 @@ func TestLetters(t *testing.T) {
 		if _, err := f.Shape("℮"); err != nil {
 			t.Error(err)
 		}
+	}
+}
+
+// A line is set from left to right: letters that run the other way are refused, even where a face has them.
+func TestLeftward(t *testing.T) {
+	f := &Face{file: "own"}
+	f.once.Do(func() {
+		f.read = &table{upem: 1000, kerns: make([]atomic.Int32, kernRunes*kernRunes), glyphs: map[rune]*metric{'א': {id: 1, known: true, advance: 500}, 'Ж': {id: 2, known: true, advance: 500}}}
+	})
+	if _, err := f.Shape("Ж"); err != nil {
+		t.Error(err)
+	}
+	_, err := f.Shape("א")
+	if err == nil || !strings.Contains(err.Error(), "runs from right to left") {
+		t.Errorf("error = %v", err)
 	}
 }
 

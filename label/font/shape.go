@@ -27,13 +27,23 @@ func (e *Missing) Error() string {
 		return fmt.Sprintf("the typeface %s cannot set the accent %U in %q; type the accented letter as one character",
 			e.Face, e.Rune, e.Text)
 	}
+	if leftward(e.Rune) {
+		return fmt.Sprintf("%q (%U) in %q runs from right to left, which cannot be set here; write it with letters that run to the right",
+			e.Rune, e.Rune, e.Text)
+	}
 	return fmt.Sprintf("the typeface %s has no letter %q (%U), needed in %q; write it with other letters",
 		e.Face, e.Rune, e.Rune, e.Text)
 }
 
+// leftward reports whether a letter is of a script that runs from right to left: lines are set the other way, and would
+// hold it in the wrong order.
+func leftward(r rune) bool {
+	return r >= 0x590 && unicode.In(r, unicode.Hebrew, unicode.Arabic, unicode.Syriac, unicode.Thaana, unicode.Nko, unicode.Samaritan, unicode.Mandaic, unicode.Adlam)
+}
+
 // Shape returns the glyphs of text, one for each letter. A letter followed by a combining accent is set as
-// the one accented letter; any other letter that the face lacks gives an error of type *[Missing]. Line
-// breaks and tabs are no letters: split text before.
+// the one accented letter; any other letter that the face lacks gives an error of type *[Missing], and so does one
+// of a script that runs from right to left. Line breaks and tabs are no letters: split text before.
 func (f *Face) Shape(text string) ([]Glyph, error) {
 	glyphs, _, err := f.AppendShape(make([]Glyph, 0, len(text)), text)
 	return glyphs, err
@@ -58,7 +68,7 @@ func (f *Face) AppendShape(dst []Glyph, text string) ([]Glyph, Reach, error) {
 				ok = false
 			}
 		}
-		if !ok || unicode.IsControl(r) {
+		if !ok || unicode.IsControl(r) || leftward(r) {
 			return dst[:start], Reach{}, &Missing{Rune: r, Text: text, Face: f.Name()}
 		}
 		dst = append(dst, Glyph{Rune: r, ID: m.id, Advance: m.advance})
