@@ -75,6 +75,8 @@ func sheetShares(m *formula.Material) (out []named) {
 	text := func(r formula.Interval, typical exact.Rat, stated bool) string {
 		pc := func(x exact.Rat) string { return x.Mul(hundred).Decimal(9, exact.Nearest).String() }
 		switch {
+		case r.Hi.IsZero():
+			return "nd"
 		case r.Lo.Equal(r.Hi):
 			return pc(r.Lo) + " %"
 		case stated:
@@ -89,12 +91,22 @@ func sheetShares(m *formula.Material) (out []named) {
 			out = append(out, named{inci.Readable(string(p.Key)), text(p.Range, p.Typical, p.Exact)})
 		}
 	}
+	of := map[*inci.Allergen]int{} // figures of each entry
+	for _, c := range m.Constituents {
+		for _, a := range inci.AllergenOf(c.Key) {
+			of[a]++
+		}
+	}
 	for _, c := range m.Constituents {
 		if c.Estimated {
 			continue
 		}
+		name := inci.Readable(string(c.Key))
+		if a := inci.AllergenOf(c.Key); len(a) == 1 && of[a[0]] == 1 && !a[0].EachByName {
+			name = a[0].Name // one sheet names the entry where another names its one member that is sold
+		}
 		middle := c.Range.Lo.Add(c.Range.Hi).Quo(exact.Int(2))
-		out = append(out, named{inci.Readable(string(c.Key)), text(c.Range, c.Typical, !c.Typical.Equal(middle))})
+		out = append(out, named{name, text(c.Range, c.Typical, !c.Typical.Equal(middle))})
 	}
 	s, ok := m.Info.(*label.Sheet)
 	if !ok {
