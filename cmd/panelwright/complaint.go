@@ -26,7 +26,7 @@ func complaintVerb(c *call) (int, error) {
 	}
 	said := led.Complaint(code)
 	if said == nil {
-		return exitFailed, usageError(fmt.Sprintf("no complaint %s is recorded", code))
+		return exitFailed, usageError(fmt.Sprintf("no complaint %s is recorded; record it first: complaint: %s; lot: CODE; what: what happened", code, code))
 	}
 	if x := led.Lot(said.Lot); x != nil && said.Product == "" {
 		said.Product = x.Product

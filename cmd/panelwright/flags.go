@@ -115,7 +115,13 @@ var flags = []flagSpec{
 	{"date", "DATE", "sheet: its date, as in 2026-03-02; what the text says if not given", func(c *call, v string) (err error) { c.pasted.date, err = date.Parse(v); return }},
 	{"file", "FILE", "sheet: where the sheet itself is kept, inside the book's folder; its fingerprint is taken", func(c *call, v string) error { c.pasted.file = v; return nil }},
 	{"material", "NAME", "trace: the material, where lots of several have one code; sheet: its name in the book", func(c *call, v string) error { c.rec.material = v; return nil }},
-	{"notice", "FILE", "trace: write a notice for the stall, that asks for the pieces back", func(c *call, v string) error { c.rec.notice = v; return nil }},
+	{"notice", "FILE", "trace: write a notice for the stall as a PDF, that asks for the pieces back", func(c *call, v string) error {
+		if !strings.EqualFold(filepath.Ext(v), ".pdf") {
+			return fmt.Errorf("%q has no name of a PDF file; write it as in notice.pdf", v)
+		}
+		c.rec.notice = v
+		return nil
+	}},
 	{"reason", "TEXT", "trace: why, for the notice; a blank is left without it", func(c *call, v string) error { c.rec.reason = v; return nil }},
 	{"by", "NAME", "record, approve: who says so", func(c *call, v string) error { c.rec.by = v; return nil }},
 	{"json", "", "calendar, changes, check, complaint, declare, keep, leftover, lye, make, net, record, restore, sheet, shop, statement, trace: print JSON instead of text", func(c *call, _ string) error { c.json = true; return nil }},

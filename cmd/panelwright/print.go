@@ -103,7 +103,7 @@ func printSheets(c *call) (int, error) {
 		return exitFailed, err
 	}
 	if l.n < asked {
-		fmt.Fprintf(c.out, "asked for: labels for %d pieces\n", asked)
+		fmt.Fprintf(c.out, "asked for: labels for %d %s\n", asked, plural(asked, "piece"))
 	}
 	c.problems(refused)
 	return exitOf(found), nil

@@ -185,6 +185,9 @@ func (c *call) forms() ([]book.Form, error) {
 	case c.rec.form != "" && c.rec.say != "":
 		return nil, usageError("--form and --say are two ways to record: use one of them")
 	case c.rec.say != "":
+		if err := sayable(c.rec.say); err != nil {
+			return nil, err
+		}
 		forms, found = book.ParseForms(book.File{Name: "--say", Data: c.sayText()})
 	case c.rec.form == "-":
 		data, err := io.ReadAll(io.LimitReader(os.Stdin, 8<<20))
@@ -227,7 +230,7 @@ func (c *call) notReady(now deskBook, led *record.Ledger, st *record.Status) fin
 	if j != nil {
 		found = append(found, j.Findings...)
 	}
-	return deciding(found)
+	return once(deciding(found))
 }
 
 // bookOf returns the book that a lot was made by: that of the entry that is corrected, or the book as it stands.
@@ -240,13 +243,28 @@ func bookOf(led *record.Ledger, e *record.Entry, now string) string {
 	return now
 }
 
-// heldEntry is the entry that holds a lot back, with the first reason.
+// once leaves of findings that say the same of several markets the first: a lot is one for all of them.
+func once(list finding.List) (out finding.List) {
+	for _, f := range list {
+		if !slices.ContainsFunc(out, func(o finding.Finding) bool {
+			return o.Rule == f.Rule && o.Severity == f.Severity && o.Where == f.Where && o.Message == f.Message
+		}) {
+			out.Add(f)
+		}
+	}
+	return out
+}
+
+// heldEntry is the entry that holds a lot back, with the first reason; before all others that it may burn.
 func heldEntry(x *record.Lot, on date.Date, found finding.List) []byte {
 	found.Sort()
 	why := ""
 	for _, f := range found {
-		if f.Severity >= finding.Question {
+		burns := f.Rule == "soap.unsafe" && f.Severity == finding.Error
+		if burns || why == "" && f.Severity >= finding.Question {
 			why = f.Message
+		}
+		if burns {
 			break
 		}
 	}
@@ -277,7 +295,7 @@ func writeJudgement(w io.Writer, j *record.Judgement) {
 		}
 		return 0
 	})
-	for _, f := range told {
+	for _, f := range once(told) {
 		fmt.Fprintf(w, "  %s: %s\n", f.Severity, f.Message)
 		if f.Cure != "" {
 			fmt.Fprintf(w, "      %s\n", f.Cure)

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -25,6 +26,16 @@ func (c *call) sayText() []byte {
 		lines = append(lines, "on: "+c.on.String())
 	}
 	return []byte(strings.Join(lines, "\n") + "\n")
+}
+
+// sayable returns an error for a part of what was said that no colon parts into what it is and what it says.
+func sayable(s string) error {
+	for _, part := range apart(s) {
+		if part = strings.TrimSpace(part); part != "" && !strings.Contains(part, ":") {
+			return usageError(fmt.Sprintf("--say: “%s” has no colon; write it as in \"went: 1120; pieces: 18; to: Harbour Shop\", and quotes round a text with a semicolon in it", part))
+		}
+	}
+	return nil
 }
 
 // apart splits what was said at semicolons that stand in no quotes, brackets or braces. A quotation mark inside a word,

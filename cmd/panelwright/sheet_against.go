@@ -87,8 +87,12 @@ func sheetShares(m *formula.Material) (out []named) {
 		return pc(r.Lo) + "-" + pc(r.Hi) + " %"
 	}
 	if len(m.Parts) > 1 {
-		for _, p := range m.Parts {
-			out = append(out, named{inci.Readable(string(p.Key)), text(p.Range, p.Typical, p.Exact)})
+		for i, p := range m.Parts {
+			name := inci.Readable(string(p.Key))
+			if m.OwnWater(i) {
+				name = "the water of " + name
+			}
+			out = append(out, named{name, text(p.Range, p.Typical, p.Exact)})
 		}
 	}
 	of := map[*inci.Allergen]int{} // figures of each entry

@@ -56,7 +56,7 @@ func Lye(r *formula.Reaction, w formula.WorstCase, step exact.Rat) *Paper {
 	weigh(doc, r, step)
 	caution(doc, r)
 	cameOut(doc, r)
-	working(doc, r, w)
+	working(doc, r, w, step)
 	doc.add(Para{Words: Humility, Quiet: true})
 	return doc
 }
@@ -204,7 +204,7 @@ func mould(doc *Paper, m *formula.Mould) {
 
 // working shows where the lye comes from, in grams of potassium hydroxide, so
 // that it can be followed with a calculator.
-func working(doc *Paper, r *formula.Reaction, w formula.WorstCase) {
+func working(doc *Paper, r *formula.Reaction, w formula.WorstCase, step exact.Rat) {
 	doc.add(Heading{2, "Working, in grams of potassium hydroxide (KOH)"})
 	t := Table{Heads: []string{"takes up lye", "grams", "mg KOH/g", "typical", "least", "figure from"}, Right: []bool{false, true, true, true, true, false}, Wide: []int{40, 18, 24, 18, 18, 60}}
 	for _, uses := range [][]formula.Use{r.Acids, r.Fats} {
@@ -237,7 +237,11 @@ func working(doc *Paper, r *formula.Reaction, w formula.WorstCase) {
 	if w.Free.Sign() > 0 {
 		rest = "In the worst case " + w.Free.Decimal(2, exact.Up).String() + " finds nothing to react with."
 	}
-	doc.add(Para{Words: rest + " Worst case: least saponification value, highest purity, weakest acid, every weighing off by one step of the scale to the bad side."})
+	rest += " Worst case: least saponification value, highest purity, weakest acid"
+	if step.Sign() > 0 && r.Sized {
+		rest += ", every weighing off by one step of the scale to the bad side"
+	}
+	doc.add(Para{Words: rest + "."})
 }
 
 func value(v *formula.Reactant) string {

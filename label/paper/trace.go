@@ -301,7 +301,7 @@ func Notice(l *record.Ledger, lots []*record.Lot, called []Called, reason, conta
 	doc := &Paper{Title: "Please bring these back", Lang: "en", Footer: "Notice of " + on.String()}
 	var places []string
 	for _, x := range lots {
-		if !l.Sold(x) {
+		if x.IsMix() || !l.Sold(x) { // nobody bought a mix: its pieces are named
 			continue
 		}
 		name := x.Product

@@ -230,23 +230,24 @@ func sameSoap(a, b *formula.Saponify) bool {
 func sheetCauses(was, is *formula.Material) (out []Cause) {
 	var words []string
 	say := func(format string, args ...any) { words = append(words, fmt.Sprintf(format, args...)) }
-	parts := map[formula.Key]formula.Interval{}
-	for _, p := range was.Parts {
-		parts[p.Key] = p.Range
+	parts := map[string]formula.Interval{}
+	for i, p := range was.Parts {
+		parts[partName(was, i)] = p.Range
 	}
-	for _, p := range is.Parts {
-		o, ok := parts[p.Key]
-		delete(parts, p.Key)
+	for i, p := range is.Parts {
+		name := partName(is, i)
+		o, ok := parts[name]
+		delete(parts, name)
 		switch {
 		case !ok:
-			say("%s is new in it", inci.Readable(string(p.Key)))
+			say("%s is new in it", name)
 		case !o.Lo.Equal(p.Range.Lo) || !o.Hi.Equal(p.Range.Hi):
-			say("%s, %s, became %s", inci.Readable(string(p.Key)), percents(o), percents(p.Range))
+			say("%s, %s, became %s", name, percents(o), percents(p.Range))
 		}
 	}
-	for _, p := range was.Parts {
-		if _, gone := parts[p.Key]; gone {
-			say("%s is no more in it", inci.Readable(string(p.Key)))
+	for i := range was.Parts {
+		if _, gone := parts[partName(was, i)]; gone {
+			say("%s is no more in it", partName(was, i))
 		}
 	}
 	held := map[formula.Key]formula.Constituent{}
@@ -282,6 +283,16 @@ func sheetCauses(was, is *formula.Material) (out []Cause) {
 		out = append(out, Cause{is.Pos, is.Name + ": " + strings.Join(words, "; "), true})
 	}
 	return out
+}
+
+// partName names part i of a material. A milk and the water inside it have one
+// name on a pack; here they are two things.
+func partName(m *formula.Material, i int) string {
+	name := inci.Readable(string(m.Parts[i].Key))
+	if m.OwnWater(i) {
+		return "the water of " + name
+	}
+	return name
 }
 
 func sheetOf(m *formula.Material) *label.Sheet {

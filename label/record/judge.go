@@ -293,11 +293,11 @@ func textDifference(was, is string) string {
 	gains, loses := without(b, a), without(a, b)
 	switch {
 	case len(gains) > 0 && len(loses) > 0:
-		return "it lacks " + strings.Join(gains, ", ") + " and names " + strings.Join(loses, ", ") + ", which is not due for it"
+		return "it lacks " + strings.Join(gains, ", ") + " and names " + strings.Join(loses, ", ") + ", not due for it"
 	case len(gains) > 0:
 		return "it lacks " + strings.Join(gains, ", ")
 	case len(loses) > 0:
-		return "it names " + strings.Join(loses, ", ") + ", which is not due for it"
+		return "it names " + strings.Join(loses, ", ") + ", not due for it"
 	}
 	for i := range b {
 		if i < len(a) && a[i] != b[i] {

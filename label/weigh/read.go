@@ -23,7 +23,7 @@ import (
 //	160.2
 //	159,8 g; 0614; 2026-11-20
 //
-// Between a weight and a day a comma will do as well. A first line of names
+// Between a weight and a day a comma or a blank will do as well. A first line of names
 // (weight, batch, date) sets the order of the columns; set off by commas it also
 // makes commas part the columns of the other lines. Figures may have a decimal
 // point or comma and a unit; without one they are in unit, "g" or "ml". Batches
@@ -148,14 +148,23 @@ func (r *reader) read(n int, line string) {
 // dateLike is the form of a day, whether or not there is such a day.
 var dateLike = regexp.MustCompile(`^\d{4}-\d{1,2}-\d{1,2}$`)
 
-// dayApart parts a weight from the day before or after it where only a comma
-// stands between them. Any other comma is a decimal one.
+// dayApart parts a weight from the day before or after it where only a comma or
+// a blank stands between them. Any other comma is a decimal one.
 func dayApart(field string) []string {
 	if day, rest, ok := strings.Cut(field, ","); ok && dateLike.MatchString(strings.TrimSpace(day)) {
 		return []string{strings.TrimSpace(day), strings.TrimSpace(rest)}
 	}
 	if i := strings.LastIndexByte(field, ','); i >= 0 && dateLike.MatchString(strings.TrimSpace(field[i+1:])) {
 		return []string{strings.TrimSpace(field[:i]), strings.TrimSpace(field[i+1:])}
+	}
+	if words := strings.Fields(field); len(words) > 1 {
+		first, last := words[0], words[len(words)-1]
+		switch {
+		case dateLike.MatchString(last) && !dateLike.MatchString(first):
+			return []string{strings.Join(words[:len(words)-1], " "), last}
+		case dateLike.MatchString(first) && !dateLike.MatchString(last):
+			return []string{first, strings.Join(words[1:], " ")}
+		}
 	}
 	return []string{field}
 }

@@ -42,6 +42,7 @@ func TestRead(t *testing.T) {
 		{"day first", "2026-11-20; 160,2\n", []string{" 2026-11-20: 160.2"}},
 		{"a day and a comma", "2026-11-20,160.2\n", []string{" 2026-11-20: 160.2"}},
 		{"a comma and a day", "160,2, 2026-11-20\n", []string{" 2026-11-20: 160.2"}},
+		{"a blank and a day", "160,2 2026-11-20\n160.2 g 2026-11-20\n2026-11-20 160.2\n", []string{" 2026-11-20: 160.2 160.2 160.2"}},
 		{"named columns", "date;batch;weight\n2026-11-20;A#1;160,2\n;A#1;161\n", []string{"A#1 2026-11-20: 160.2 161"}},
 		{"named columns and commas", "Weight,Lot\n160.2,0614\n\"161,5\",0614\n", []string{"0614 : 160.2 161.5"}},
 		{"a name alone", "grams\n160.2\n", []string{" : 160.2"}},
