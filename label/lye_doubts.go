@@ -16,13 +16,10 @@ var (
 	// farOut is how far a certificate may lie outside the published range, as a
 	// share of the nearer end.
 	farOut = exact.Frac(2, 100)
-	// leastPurity is below what solid lye is sold with: sodium hydroxide has 97 to
-	// 99 %, potassium hydroxide about 90 %, and a handbook of 1908 lists 75 to 80 %.
-	leastPurity = exact.Frac(75, 100)
 	// strongLye is the strength above which lye does not dissolve when it is cold:
-	// it takes about its own weight of water. At solidLye it is all but solid.
+	// it takes about its own weight of water. At dryLye it is all but solid.
 	strongLye = exact.Frac(50, 100)
-	solidLye  = exact.Frac(75, 100)
+	dryLye    = exact.Frac(75, 100)
 	// muchFat is more than is left even in a salt bar.
 	muchFat = exact.Frac(25, 100)
 )
@@ -71,7 +68,7 @@ func strengthDoubt(r *formula.Reaction, out *finding.List) {
 		Message: fmt.Sprintf("%s: the lye makes a solution of %s %%, and above about 50 %% it does not dissolve when it is cold: grains of it stay in the soap and burn skin",
 			r.Formula.Name, Percent(s, 0, exact.Nearest)),
 		Cure: "dissolve it in at least its own weight of water, as in water: 2 x lye"}
-	if s.Cmp(solidLye) >= 0 {
+	if s.Cmp(dryLye) >= 0 {
 		f.Rule, f.Severity = formula.RuleNoWater, finding.Error
 		f.Message = fmt.Sprintf("%s: there is next to nothing that the lye could be dissolved in: as dry grains it stays in the soap and burns skin", r.Formula.Name)
 		if r.Water.IsZero() && hasSlot(r) {
@@ -102,7 +99,7 @@ func purityDoubt(r *formula.Reaction, out *finding.List) {
 	}
 	for i := range r.Lye {
 		d := &r.Lye[i]
-		if most := d.Purity().Hi; slices.Contains(s.Stated, d.Material) && most.Less(leastPurity) {
+		if most := d.Purity().Hi; slices.Contains(s.Stated, d.Material) && most.Less(formula.SolidLye) {
 			out.Add(finding.Finding{Rule: "soap.purity", Severity: finding.Question, Where: s.Pos, Source: practice,
 				Message: fmt.Sprintf("%s: %s is said to hold %s %% of lye at most; solid lye holds 75 %% or more, and if it is purer than stated, far too much is weighed",
 					r.Formula.Name, d.Material.Name, Percent(most, 1, exact.Up)),

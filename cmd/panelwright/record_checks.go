@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"panelwright/formula/date"
 	"panelwright/formula/finding"
 	"panelwright/inci"
 	"panelwright/label/book"
@@ -170,27 +169,7 @@ func misfits(found finding.List) (out finding.List) {
 // tooEarly refuses what is dated after today: what has not happened cannot be recorded.
 func (c *call) tooEarly(forms []book.Form) (out finding.List) {
 	for _, f := range forms {
-		var on date.Date
-		switch x := f.Entry.What.(type) {
-		case *record.Lot:
-			on = x.On
-		case *record.Receipt:
-			on = x.On
-		case *record.Status:
-			on = x.On
-		case *record.Shipment:
-			on = x.On
-		case *record.Count:
-			on = x.On
-		case *record.Complaint:
-			on = x.On
-		case *record.Printing:
-			on = x.On
-		case *record.Statement:
-			on = x.On
-		case *record.Withdrawal:
-			on = x.On
-		}
+		on := f.Entry.On()
 		if on > c.on {
 			out.Add(finding.Finding{Rule: "record.future", Severity: finding.Error, Where: f.Entry.Pos,
 				Message: fmt.Sprintf("it is dated %s, and today is %s", on, c.on), Cure: "check the year; --on says another day of today"})

@@ -86,7 +86,7 @@ func TestItemNumbersTold(t *testing.T) {
 			finding.Error, "book.barcode", "two packs of “a” have the same item number 9520000001100"},
 		{"a pack with the number of another product", product("a", "barcode: 9520000001100\n") + "---\n" + product("b", "packs:\n  - {for: [us], "+pack+", barcode: 9520000001100}\n"),
 			finding.Error, "book.barcode", "“a” and “b” have the same item number"},
-		{"as EAN-13 and as UPC-A", product("a", "barcode: 036000291452\n") + "---\n" + product("b", "packs:\n  - {for: [us], "+pack+", barcode: '0036000291452'}\n"),
+		{"as EAN-13 and as UPC-A", product("a", "barcode: 012345678905\n") + "---\n" + product("b", "packs:\n  - {for: [us], "+pack+", barcode: '0012345678905'}\n"),
 			finding.Error, "book.barcode", "“a” and “b” have the same item number"},
 		{"members that share a pack with a number", product("a", "") + "---\nrange: r\nlike: a\npacks:\n  - {for: [us], " + pack + ", barcode: 9520000001100}\neach:\n  - {name: b}\n  - {name: c}\n",
 			finding.Error, "book.barcode", "“b” and “c” have the same item number"},

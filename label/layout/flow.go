@@ -18,7 +18,7 @@ type span struct {
 // flow is a text, measured once in font units, that can be broken into lines at any size.
 type flow struct {
 	glyphs      []font.Glyph
-	pos         []int32 // pos[i] is where glyph i starts; pos[len(glyphs)] is the end
+	pos         []int64 // pos[i] is where glyph i starts; pos[len(glyphs)] is the end
 	cuts        []cut   // where a line may end, the end of the text being the last
 	runs        []run
 	upem        int64
@@ -119,9 +119,9 @@ func shaped(spans ...span) (*flow, error) {
 		f.runs = append(f.runs, run{s.face, len(f.glyphs)})
 		f.top, f.bottom, f.side = max(f.top, int64(reach.Up)), max(f.bottom, int64(reach.Down)), max(f.side, int64(reach.Side))
 	}
-	f.pos = make([]int32, len(f.glyphs)+1)
+	f.pos = make([]int64, len(f.glyphs)+1)
 	for i, g := range f.glyphs {
-		f.pos[i+1] = f.pos[i] + int32(g.Advance) + int32(g.Kern)
+		f.pos[i+1] = f.pos[i] + int64(g.Advance) + int64(g.Kern)
 	}
 	return f, nil
 }
@@ -208,7 +208,7 @@ func (f *flow) units(a, b int) int64 {
 	if a == b {
 		return 0
 	}
-	wide := int64(f.pos[b] - f.pos[a] - int32(f.glyphs[b-1].Kern))
+	wide := f.pos[b] - f.pos[a] - int64(f.glyphs[b-1].Kern)
 	if b == len(f.glyphs) {
 		wide += f.tail
 	}
@@ -324,7 +324,7 @@ func (f *flow) texts(items []scene.Item, a, b int, x, y, size scene.Um, ink scen
 		if from >= to {
 			continue
 		}
-		off := int64(f.pos[from]-f.pos[a]) * int64(size) / f.upem
+		off := (f.pos[from] - f.pos[a]) * int64(size) / f.upem
 		items = append(items, &scene.Text{
 			Face: r.face, Size: size, X: x + scene.Um(off), Y: y,
 			Glyphs: f.glyphs[from:to:to], Ink: ink, Mark: mark,

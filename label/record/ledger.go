@@ -82,33 +82,6 @@ func NewLedger(entries []*Entry) (*Ledger, finding.List) {
 	return l, out
 }
 
-// kind is the word an entry begins with.
-func (e *Entry) kind() string {
-	switch e.What.(type) {
-	case *Receipt:
-		return "received"
-	case *Lot:
-		return "made"
-	case *Status:
-		return "lot"
-	case *Shipment:
-		return "went"
-	case *Approval:
-		return "approved"
-	case *Printing:
-		return "printed"
-	case *Count:
-		return "labels"
-	case *Complaint:
-		return "complaint"
-	case *Statement:
-		return "statement"
-	case *Withdrawal:
-		return "withdrawn"
-	}
-	return ""
-}
-
 // take enters what others refer to.
 func (l *Ledger) take(e *Entry, out *finding.List) {
 	switch x := e.What.(type) {
